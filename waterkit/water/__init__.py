@@ -1,0 +1,1 @@
+"""What is in the water: analyses, ions, carbonate, conductivity, meters, limits."""

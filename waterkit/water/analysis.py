@@ -1,0 +1,144 @@
+"""From a laboratory's sheet to a water to plan with: read, checked, completed, reported."""
+
+import datetime as dt
+from dataclasses import dataclass
+
+from waterkit.water.checks import (
+    Check,
+    alkalinity_meq_l,
+    anion_sum_meq_l,
+    cation_sum_meq_l,
+    charge_balance_error_percent,
+    check_sample,
+    hardness_mg_l_caco3,
+    tds_calculated_mg_l,
+)
+from waterkit.water.composition import (
+    Completed,
+    Load,
+    Water,
+    carbon_dioxide,
+    complete,
+    ions,
+    load,
+)
+from waterkit.water.conductivity import standard_methods_conductivity
+from waterkit.water.ions import CACO3_EQUIVALENT_G, SPECIES
+from waterkit.water.sample import Point, Result, Sample, WaterTest, gather, measure
+from waterkit.working import Note
+
+__all__ = [
+    "Check",
+    "Completed",
+    "Load",
+    "Point",
+    "Result",
+    "Sample",
+    "SampleReport",
+    "Water",
+    "WaterTest",
+    "alkalinity_meq_l",
+    "anion_sum_meq_l",
+    "cation_sum_meq_l",
+    "charge_balance_error_percent",
+    "check_sample",
+    "complete",
+    "gather",
+    "hardness_mg_l_caco3",
+    "load",
+    "measure",
+    "report_sample",
+    "tds_calculated_mg_l",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class SampleReport:
+    """One feed sample, ready to be shown.
+
+    Sums, balance, dissolved solids, hardness, alkalinity and checks are as measured; calculated
+    conductivity, ionic strength, carbon dioxide and load are of the completed water. What a sheet
+    does not tell, and what the calculation with ion pairs would tell, is None.
+    """
+
+    sample: str
+    source: str
+    date: dt.date
+    cation_sum_meq_l: float | None
+    anion_sum_meq_l: float | None
+    charge_balance_error_percent: float | None
+    conductivity_calculated_us_cm: float | None
+    conductivity_standard_methods_us_cm: float
+    conductivity_measured_us_cm: float | None
+    ionic_strength_mol_l: float | None
+    ionic_strength_standard_methods_mol_l: float
+    tds_calculated_mg_l: float | None
+    tds_measured_mg_l: float | None
+    hardness_mg_l_caco3: float | None
+    alkalinity_mg_l_caco3: float | None
+    carbon_dioxide_mg_l: float
+    checks: tuple[Check, ...]
+    assumptions: tuple[Note, ...]
+    measured: Sample
+    completed: Completed
+    load: Load
+
+
+def report_sample(sample: Sample, temperature_c: float) -> SampleReport:
+    """Everything that is told about one feed sample.
+
+    Parameters
+    ----------
+    sample : Sample
+        A sample as measured.
+    temperature_c : float
+        Temperature of the supply, if the sample does not tell its own [degC].
+
+    Returns
+    -------
+    SampleReport
+        Sums, checks, conductivity [uS/cm], dissolved solids [mg/L], load [meq/L].
+
+    References
+    ----------
+    See the functions used.
+    """
+    completed = complete(sample, temperature_c)
+    cations, anions = cation_sum_meq_l(sample), anion_sum_meq_l(sample)
+    both = cations is not None and anions is not None
+    methods = standard_methods_conductivity(_conducting(sample, completed.water))
+    alkalinity = alkalinity_meq_l(sample)
+    return SampleReport(
+        sample=sample.sample,
+        source=sample.source,
+        date=sample.date,
+        cation_sum_meq_l=cations,
+        anion_sum_meq_l=anions,
+        charge_balance_error_percent=(
+            charge_balance_error_percent(cations or 0.0, anions or 0.0) if both else None
+        ),
+        conductivity_calculated_us_cm=None,
+        conductivity_standard_methods_us_cm=float(methods.conductivity_us_cm),
+        conductivity_measured_us_cm=sample.conductivity_us_cm,
+        ionic_strength_mol_l=None,
+        ionic_strength_standard_methods_mol_l=float(methods.ionic_strength_mol_l),
+        tds_calculated_mg_l=tds_calculated_mg_l(sample),
+        tds_measured_mg_l=sample.tds_mg_l,
+        hardness_mg_l_caco3=hardness_mg_l_caco3(sample),
+        alkalinity_mg_l_caco3=None if alkalinity is None else alkalinity * CACO3_EQUIVALENT_G,
+        carbon_dioxide_mg_l=float(
+            carbon_dioxide(completed.water) * SPECIES["CO2"].molar_mass_g_mol
+        ),
+        checks=check_sample(sample),
+        assumptions=(*sample.notes, *completed.notes, *methods.notes),
+        measured=sample,
+        completed=completed,
+        load=load(completed.water),
+    )
+
+
+def _conducting(sample: Sample, water: Water) -> dict[str, float]:
+    """The ions of the completed water; hydrogen carbonate as told, where the sheet told the ion."""
+    told = {key: sample.mmol_l[key] for key in ("HCO3", "CO3") if key in sample.mmol_l}
+    apart = {"CO3": 0.0, **told} if "HCO3" in told else {}
+    return {**{key: float(amount) for key, amount in ions(water).items()}, **apart}

@@ -1,0 +1,1 @@
+"""What the water becomes: sheets, layers, markings, paint, pebble. No dates here."""

@@ -1,0 +1,1 @@
+"""Is this water fit to use now? No files here."""

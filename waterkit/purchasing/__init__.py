@@ -1,0 +1,1 @@
+"""What to buy, by when, how much. No files here."""

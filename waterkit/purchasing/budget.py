@@ -1,0 +1,77 @@
+"""Money: what the purchase list comes to, with delivery and tax, and when it is paid."""
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from waterkit.dates import month_of
+from waterkit.purchasing.orders import OrderLine
+from waterkit.purchasing.packs import CENT
+from waterkit.purchasing.records import Supplier
+from waterkit.working import Note
+
+
+@dataclass(frozen=True, slots=True)
+class SupplierTotal:
+    """What one supplier is paid: packs, delivery, tax, and the month in which it falls due."""
+
+    supplier: str
+    goods: Decimal
+    delivery: Decimal
+    tax: Decimal
+    due: str
+
+    @property
+    def total(self) -> Decimal:
+        """Packs, delivery and tax together."""
+        return self.goods + self.delivery + self.tax
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """The season's purchases: one row a supplier, cash by month, items without a price."""
+
+    suppliers: tuple[SupplierTotal, ...]
+    cash_by_month: Mapping[str, Decimal]
+    unpriced: tuple[str, ...]
+    notes: tuple[Note, ...] = ()
+
+    @property
+    def likely(self) -> Decimal:
+        """All that is paid, tax and delivery included."""
+        return sum((supplier.total for supplier in self.suppliers), Decimal("0.00"))
+
+
+def totals(lines: Sequence[OrderLine], suppliers: Mapping[str, Supplier]) -> Totals:
+    """Add up a purchase list: one order goes to each supplier, when its first line must go out."""
+    by_supplier: dict[str, list[OrderLine]] = defaultdict(list)
+    for line in lines:
+        if line.choice is not None and line.choice.packs:
+            by_supplier[line.choice.offer.supplier].append(line)
+    sums = tuple(
+        _supplier_total(suppliers.get(name, Supplier(name)), members)
+        for name, members in sorted(by_supplier.items())
+    )
+    cash: dict[str, Decimal] = defaultdict(Decimal)
+    for total in sums:
+        cash[total.due] += total.total
+    unpriced = tuple(line.need.item.item for line in lines if line.cost is None)
+    notes = tuple(
+        Note("below-minimum-order", {"supplier": total.supplier, "goods": str(total.goods)})
+        for total in sums
+        if total.goods < suppliers.get(total.supplier, Supplier("")).minimum_order
+    )
+    return Totals(sums, dict(sorted(cash.items())), unpriced, notes)
+
+
+def _supplier_total(supplier: Supplier, lines: Sequence[OrderLine]) -> SupplierTotal:
+    goods = sum((line.cost or Decimal(0) for line in lines), Decimal("0.00"))
+    free = supplier.free_from is not None and goods >= supplier.free_from
+    delivery = Decimal("0.00") if free else supplier.delivery_charge.quantize(CENT)
+    share = Decimal(str(supplier.tax_percent)) / 100
+    tax = ((goods + delivery) * share).quantize(CENT)
+    ordered = min(line.order_by for line in lines if line.order_by is not None)
+    due = ordered + dt.timedelta(days=supplier.payment_d)
+    return SupplierTotal(supplier.supplier, goods, delivery, tax, month_of(due))

@@ -1,0 +1,134 @@
+"""The header of a CSV file: which column holds what, in which unit."""
+
+import csv
+import io
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from waterkit.club.fields import did_you_mean
+from waterkit.club.models import Slot, slots_of
+from waterkit.errors import FieldError, Problem
+from waterkit.quantities import NUMBER, Quantity
+from waterkit.units import check_spelling, to_core, units_of
+
+IN_CELL = ("rated", "area")
+"""Keys whose unit stands in the cell, because rows may differ in it."""
+BASIS = "basis"
+_HEAD = re.compile(r"([^\[\]]*?)\s*(?:\[([^\[\]]*)\])?")
+
+Rows = list[tuple[int, list[str]]]
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its key, whether it holds the value or a bound, and the unit of its header.
+
+    ``quantity`` is None for words, dates, money and what carries its unit in the cell; ``sound`` is
+    False for a column whose header has a fault: its cells are passed over.
+    """
+
+    key: str
+    part: str = "value"
+    unit: str = ""
+    quantity: Quantity | None = None
+    sound: bool = True
+
+
+def split_rows(text: str) -> tuple[list[str], Rows]:
+    """The header and the rows that are not empty, each with the line it starts on.
+
+    Raises
+    ------
+    FieldError
+        If the text is not a table with commas.
+    """
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    rows: Rows = []
+    start = 1
+    try:
+        for row in reader:
+            if any(cell.strip() for cell in row):
+                rows.append((start, [" ".join(cell.split()) for cell in row]))
+            start = reader.line_num + 1
+    except csv.Error as error:
+        hint = "a cell that holds a quote or a comma stands in double quotes"
+        raise FieldError(f"the table breaks off in line {start}: {error}", hint) from error
+    if not rows:
+        raise FieldError("the file is empty", "write a header line, or take the file away")
+    header = rows[0][1]
+    if len(header) == 1 and re.search(r"[;\t]", text.partition("\n")[0]):
+        raise FieldError("the columns are not parted by commas", "save it as CSV with commas")
+    return header, rows[1:]
+
+
+def read_header(
+    file: str, header: Sequence[str], record: type
+) -> tuple[list[Column | None], list[Problem]]:
+    """What each column holds, None under an empty heading, and all that is wrong with them."""
+    columns: list[Column | None] = []
+    problems: list[Problem] = []
+    taken: set[tuple[str, str]] = set()
+    for text in header:
+        column = None
+        try:
+            column = _column(text, record) if text else None
+            if column and (column.key, column.part) in taken:
+                raise FieldError("this column stands twice", "take one away")
+        except FieldError as error:
+            problems.append(Problem(file, error.message, error.hint, 1, text))
+            column = Column(key_of(text.partition("[")[0]), sound=False)
+        if column:
+            taken.add((column.key, column.part))
+        columns.append(column)
+    for key, slot in slots_of(record).items():
+        if slot.required and (key, "value") not in taken:
+            problems.append(Problem(file, "this column is missing", "add it", 1, _titled(slot)))
+    return columns, problems
+
+
+def _column(text: str, record: type) -> Column:
+    slots = slots_of(record)
+    found = _HEAD.fullmatch(text)
+    if found is None:
+        raise FieldError("this heading cannot be read", "write it as name [unit]")
+    key, unit, part = key_of(found.group(1)), found.group(2), "value"
+    if key not in slots and key.endswith(("_low", "_high")):
+        key, _, part = key.rpartition("_")
+        if key in slots and not slots[key].is_figure:
+            raise FieldError("only figures have a range", "take the column away")
+    if key == BASIS and key not in slots:
+        return Column(BASIS)
+    if key not in slots:
+        hint = did_you_mean(title_of(key), [title_of(name) for name in slots])
+        raise FieldError("this column is not known", hint)
+    return _with_unit(text, Column(key, part, (unit or "").strip()), slots[key])
+
+
+def _with_unit(text: str, column: Column, slot: Slot) -> Column:
+    quantity = slot.quantity or (NUMBER if slot.is_figure else None)
+    if quantity is None or slot.key in IN_CELL:
+        if column.unit:
+            raise FieldError("this column takes no unit", "take the bracket away")
+        return column
+    unit = column.unit or ("1" if quantity.unit == "1" else "")
+    if not unit:
+        hint = f"write '{text} [{quantity.unit}]', or another of: {units_of(quantity)}"
+        raise FieldError("this column has no unit", hint)
+    to_core(1.0, check_spelling(unit), quantity)
+    return Column(column.key, column.part, check_spelling(unit), quantity)
+
+
+def key_of(text: str) -> str:
+    """A heading as a key: small letters, blanks as underscores."""
+    return "_".join(text.lower().replace("_", " ").split())
+
+
+def title_of(key: str) -> str:
+    """A key as it stands in a heading."""
+    return key.replace("_", " ")
+
+
+def _titled(slot: Slot) -> str:
+    unit = slot.quantity.unit if slot.quantity and slot.key not in IN_CELL else "1"
+    return title_of(slot.key) + ("" if unit == "1" else f" [{unit}]")

@@ -1,0 +1,173 @@
+"""TOML with line numbers: the standard parser for the values, a small scanner for the places."""
+
+import re
+import tomllib
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from waterkit.errors import FieldError
+
+Path = tuple[str | int, ...]
+
+_TOKEN = re.compile(
+    r'''(?P<text>"""(?:\\.|[^\\])*?"{3,5}|\'\'\'.*?'{3,5}|"(?:\\.|[^"\\\n])*"|'[^'\n]*')'''
+    r"|(?P<comment>\#[^\n]*)|(?P<end>\n)|(?P<mark>[][{},=.])|(?P<word>[^\s\[\]{},=.#\"']+)",
+    re.DOTALL,
+)
+_AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
+_A_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
+
+
+class TomlError(FieldError):
+    """A file that is not TOML; ``line`` tells where the parser gave up."""
+
+    def __init__(self, message: str, hint: str, field: str = "", line: int | None = None) -> None:
+        super().__init__(message, hint, field)
+        self.line = line
+
+
+@dataclass(frozen=True, slots=True)
+class Lines:
+    """Where each table, key and array element of a TOML text stands."""
+
+    at: dict[Path, int] = field(default_factory=dict)
+
+    def of(self, path: Path) -> int | None:
+        """Line of a path, or of the nearest table around it."""
+        while path:
+            if path in self.at:
+                return self.at[path]
+            path = path[:-1]
+        return None
+
+
+def load_toml(text: str) -> tuple[dict[str, object], Lines]:
+    """The values of a TOML text and the lines they stand in; decimal numbers are exact.
+
+    Raises
+    ------
+    TomlError
+        If the text is not TOML.
+    """
+    try:
+        values = tomllib.loads(text, parse_float=Decimal)
+    except RecursionError as error:
+        raise TomlError("brackets are nested too deeply", "take some away") from error
+    except ValueError as error:
+        raise _explain(str(error), text) from error
+    at: dict[Path, int] = {}
+    for path, line in _places(text):
+        at.setdefault(path, line)
+    return values, Lines(at)
+
+
+def _explain(message: str, text: str) -> TomlError:
+    found = _AT_LINE.search(message)
+    line = int(found.group(1)) if found else None
+    written = text.split("\n")[line - 1] if line else ""
+    key = written.partition("=")[0].strip() if "=" in written else ""
+    if "Invalid date" in message and (date := _A_DATE.search(written)):
+        hint = "write a date of the calendar as year-month-day"
+        return TomlError(f"there is no date {date.group(0)}", hint, key, line)
+    reason = _AT_LINE.sub("", message.partition(";")[0]).strip()
+    hint = 'a line reads key = "text", key = number or [table]; text and quantities need quotes'
+    return TomlError(f"not TOML: {reason}", hint, key if " " not in key else "", line)
+
+
+def _places(text: str) -> Iterator[tuple[Path, int]]:
+    """Every path of a valid TOML text with its line; an outer path comes before its parts."""
+    tokens = _Tokens(text)
+    table: Path = ()
+    counts: dict[Path, int] = {}
+    while token := tokens.take():
+        line = tokens.line
+        if token != "[":
+            path = table + tokens.key(token)
+            yield path, line
+            yield from _inside(tokens, path)
+            continue
+        first = tokens.take()
+        table = _under(counts, tokens.key(tokens.take() if first == "[" else first))
+        if first == "[":
+            tokens.take()
+            yield table, line
+            counts[table] = counts.get(table, -1) + 1
+            table = (*table, counts[table])
+        yield table, line
+
+
+def _under(counts: dict[Path, int], path: Path) -> Path:
+    """The path of a header, with the element's number after each array of tables around it."""
+    full: Path = ()
+    for part in path[:-1]:
+        full = (*full, part)
+        if full in counts:
+            full = (*full, counts[full])
+    return full + path[-1:]
+
+
+def _inside(tokens: "_Tokens", path: Path) -> Iterator[tuple[Path, int]]:
+    """Places inside the value that comes next: elements of arrays, keys of inline tables."""
+    token = tokens.take()
+    if token == "{":
+        while (token := tokens.take()) != "}":
+            if token != ",":
+                inner = path + tokens.key(token)
+                yield inner, tokens.line
+                yield from _inside(tokens, inner)
+    elif token == "[":
+        number = 0
+        while (token := tokens.take()) != "]":
+            if token == ",":
+                number += 1
+                continue
+            yield (*path, number), tokens.line
+            tokens.give_back()
+            yield from _inside(tokens, (*path, number))
+    else:
+        tokens.pass_over_value()
+
+
+class _Tokens:
+    """The tokens of a valid TOML text, one after the other; ``line`` is that of the last one."""
+
+    def __init__(self, text: str) -> None:
+        self.line = 1
+        self._all: list[tuple[str, int]] = []
+        self._next = 0
+        line = 1
+        for match in _TOKEN.finditer(text):
+            if match.lastgroup != "comment":
+                self._all.append((match.group(), line))
+            line += match.group().count("\n")
+
+    def take(self) -> str:
+        """The next token that is not a line end; empty at the end of the text."""
+        while self._next < len(self._all):
+            token, self.line = self._all[self._next]
+            self._next += 1
+            if token != "\n":
+                return token
+        return ""
+
+    def give_back(self) -> None:
+        """Take the last token once more."""
+        self._next -= 1
+
+    def key(self, first: str) -> Path:
+        """The parts of a dotted key, read up to its equals sign or closing bracket."""
+        parts = [_unquoted(first)]
+        while (token := self.take()) not in ("", "=", "]"):
+            if token != ".":
+                parts.append(_unquoted(token))
+        return tuple(parts)
+
+    def pass_over_value(self) -> None:
+        """Pass over what is left of a plain value such as ``1.5`` or ``2027-10-02 18:00``."""
+        while self._next < len(self._all) and self._all[self._next][0] not in ("\n", ",", "]", "}"):
+            self._next += 1
+
+
+def _unquoted(token: str) -> str:
+    return token[1:-1] if token[:1] in ("'", '"') else token

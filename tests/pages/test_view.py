@@ -1,0 +1,142 @@
+"""Topics of the demo club: what they tell must be what the plan holds."""
+
+import dataclasses
+import datetime as dt
+
+import pytest
+
+from waterkit.pages.view import TOPICS, money, season, tank, topic_of
+from waterkit.pages.view.cards import cards
+from waterkit.pages.view.cautions import CAUTIONS, RULE
+from waterkit.pages.view.figures import NBSP, Figures
+from waterkit.pages.view.shapes import Topic
+from waterkit.plan import SeasonPlan
+
+MOST_FACTS = 5
+
+
+@pytest.mark.parametrize("name", TOPICS)
+def test_a_topic_has_at_most_five_facts_and_full_rows(name: str, plan: SeasonPlan) -> None:
+    topic = topic_of(name, plan)
+    assert 0 < len(topic.facts) <= MOST_FACTS
+    for table in topic.tables:
+        assert {len(row) for row in table.rows} <= {len(table.columns)}
+        assert table.marks <= set(range(len(table.rows)))
+
+
+@pytest.mark.parametrize("name", ["water", "layers", "paint", "resin", "season", "card"])
+def test_where_work_can_hurt_the_rule_stands(name: str, plan: SeasonPlan) -> None:
+    topic = topic_of(name, plan)
+    assert topic.cautions[-1] == RULE
+    assert len(topic.cautions) > 1
+
+
+def test_every_caution_stands_somewhere(plan: SeasonPlan, figures: Figures) -> None:
+    told = {text for name in TOPICS for text in topic_of(name, plan).cautions}
+    on_cards = {c for card in cards(plan, figures) for step in card.steps for c in step.cautions}
+    assert {text for texts in CAUTIONS.values() for text in texts} <= told
+    assert set(CAUTIONS["powder"]) <= on_cards
+
+
+@pytest.mark.parametrize("name", TOPICS)
+def test_us_gallons_are_read_where_the_club_reads_them(name: str, plan: SeasonPlan) -> None:
+    club = dataclasses.replace(plan.club, display="us", locale="en_US", currency="USD")
+    topic = topic_of(name, dataclasses.replace(plan, club=club))
+    units = {column.unit for table in topic.tables for column in table.columns}
+    assert not units & {"L", "mm", "kg", "°C"}
+
+
+def _cell(topic: Topic, table: str, row: str, column: str) -> str:
+    found = next(entry for entry in topic.tables if entry.title == table)
+    heads = [head.head for head in found.columns]
+    return next(cells[heads.index(column)] for cells in found.rows if cells[0] == row)
+
+
+def test_the_season_topic_tells_the_balance_of_the_plan(plan: SeasonPlan) -> None:
+    topic = topic_of("season", plan)
+    made = float(plan.supply.made[:, 0].sum())
+    assert _cell(topic, "Water balance", "Made, rinsing included", "Season") == f"{made:,.0f}"
+
+
+def test_the_weeks_ask_for_all_that_the_days_ask_for(plan: SeasonPlan) -> None:
+    asked = sum(sum(week.asked.values()) for week in season.by_week(plan))
+    days = plan.demand.loc[list(plan.supply.days)].to_numpy().sum()
+    assert asked == pytest.approx(days, rel=1e-12)
+
+
+def test_late_orders_come_first_and_say_so(plan: SeasonPlan, figures: Figures) -> None:
+    lines = [line for line in money.in_order(plan) if line.to_buy > 0]
+    late = [line.late for line in lines]
+    assert late == sorted(late, reverse=True)
+    table = money.order_table(lines, plan.as_of, figures)
+    told = [row[1].startswith("late: ") for row in table.rows]
+    assert told == late
+    assert table.marks == {number for number, is_late in enumerate(late) if is_late}
+
+
+def test_the_price_of_water_is_its_items_shared_over_the_litres(plan: SeasonPlan) -> None:
+    price = plan.price
+    assert price.litre is not None
+    assert price.unpriced == ()
+    exchanged = next(line for line in plan.orders if line.need.item.driver == "vessel fill")
+    assert exchanged.choice is not None
+    unit_price = float(exchanged.choice.cost) / exchanged.choice.quantity
+    alone = unit_price * exchanged.need.needed / float(plan.supply.litres_di[0])
+    assert float(price.litre) > alone  # rent, trips and filters come on top
+
+
+def test_a_limit_on_the_card_is_never_above_the_limit() -> None:
+    assert tank.rounded_down(9.99) == 9.9
+    assert tank.rounded_down(10.0) == 10.0
+    assert tank.rounded_down(4.9999) == 4.9
+
+
+def test_the_card_shows_the_limits_themselves_at_25_degrees(plan: SeasonPlan) -> None:
+    topic = topic_of("card", plan)
+    shown = topic.tables[1]
+    last = dict(zip((column.head for column in shown.columns), shown.rows[-1], strict=True))
+    assert last["Water at"] == "25"
+    pebble = plan.club.limits["pebble"]
+    assert last["pebble: good up to"] == f"{pebble.good_us_cm:.1f}"
+    assert last["pebble: do not fill above"] == f"{pebble.act_us_cm:.1f}"
+
+
+def test_a_card_has_water_first_and_every_bag(plan: SeasonPlan, figures: Figures) -> None:
+    assert plan.paint is not None
+    for card, batch in zip(cards(plan, figures), plan.paint.batches, strict=True):
+        texts = [step.text for step in card.steps]
+        water = next(n for n, text in enumerate(texts) if text.startswith("Water first"))
+        powder = next(n for n, text in enumerate(texts) if text.startswith("Powder second"))
+        assert (
+            water < powder < next(n for n, t in enumerate(texts) if t.startswith("No more water"))
+        )
+        assert f"{batch.water_l:.1f}{NBSP}L" in texts[water]
+        assert f"{batch.powder_kg:.2f}{NBSP}kg" in texts[powder]
+        bags = [tick for tick in card.steps[powder].ticks if tick.startswith("bag")]
+        assert len(bags) == (batch.whole_bags or 0)
+
+
+def test_dust_cautions_stand_before_the_powder_goes_in(plan: SeasonPlan, figures: Figures) -> None:
+    for card in cards(plan, figures):
+        dust = next(
+            n for n, step in enumerate(card.steps) if any("dust" in c for c in step.cautions)
+        )
+        powder = next(n for n, s in enumerate(card.steps) if s.text.startswith("Powder second"))
+        assert dust < powder
+
+
+def test_a_club_without_vessels_draws_or_white_has_topics_too(plan: SeasonPlan) -> None:
+    club = dataclasses.replace(plan.club, vessels=(), samples=plan.club.samples, meters=())
+    bare = dataclasses.replace(plan, club=club, vessel=None, resin=None, paint=None, weeks=())
+    for name in TOPICS:
+        assert topic_of(name, bare).facts
+
+
+def test_quotes_tell_their_age(plan: SeasonPlan, figures: Figures) -> None:
+    line = next(line for line in plan.orders if line.choice and line.choice.offer.quoted_on)
+    table = money.order_table([line], plan.as_of + dt.timedelta(days=100), figures)
+    assert line.choice is not None
+    assert line.choice.offer.quoted_on is not None
+    age = (plan.as_of - line.choice.offer.quoted_on).days + 100
+    heads = [column.head for column in table.columns]
+    assert table.rows[0][heads.index("Age of quote")] == str(age)

@@ -1,0 +1,138 @@
+"""Answers about the water: samples, processes, load, resin."""
+
+from waterkit.pages.answers.values import LATER, Answer, Json, number, reasons_for_null, speaker
+from waterkit.plan import SeasonPlan
+from waterkit.water.composition import dissolved_mg_l
+
+
+def water(plan: SeasonPlan) -> Answer:
+    """Every feed sample with its checks, what leaves each process, and the load on the resin."""
+    say = speaker(plan)
+    samples = [
+        {
+            "sample": report.sample,
+            "date": report.date.isoformat(),
+            "in_force": report.sample == plan.feed.in_force.sample,
+            "cation_sum_meq_l": number(report.cation_sum_meq_l),
+            "anion_sum_meq_l": number(report.anion_sum_meq_l),
+            "charge_balance_error_percent": number(report.charge_balance_error_percent),
+            "conductivity_calculated_us_cm": number(report.conductivity_calculated_us_cm),
+            "conductivity_standard_methods_us_cm": number(
+                report.conductivity_standard_methods_us_cm
+            ),
+            "conductivity_measured_us_cm": number(report.conductivity_measured_us_cm),
+            "ionic_strength_mol_l": number(report.ionic_strength_mol_l),
+            "ionic_strength_standard_methods_mol_l": number(
+                report.ionic_strength_standard_methods_mol_l
+            ),
+            "tds_calculated_mg_l": number(report.tds_calculated_mg_l),
+            "hardness_mg_l_caco3": number(report.hardness_mg_l_caco3),
+            "alkalinity_mg_l_caco3": number(report.alkalinity_mg_l_caco3),
+            "carbon_dioxide_mg_l": number(report.carbon_dioxide_mg_l),
+            "checks": [
+                {
+                    "name": check.name,
+                    "value": number(check.value),
+                    "low": number(check.low),
+                    "high": number(check.high),
+                    "passed": check.passed,
+                }
+                for check in report.checks
+            ],
+            "assumptions": [say(note) for note in report.assumptions],
+        }
+        for report in plan.feed.reports
+    ]
+    processes = [
+        {
+            "process": process.process,
+            "conductivity_us_cm": number(process.conductivity_us_cm),
+            "conductivity_standard_methods_us_cm": number(
+                process.conductivity_standard_methods_us_cm
+            ),
+            "ph": number(process.water_out.ph),
+            "ions_mg_l": {
+                ion: number(mg_l) for ion, mg_l in dissolved_mg_l(process.water_out).items()
+            },
+            "recovery": number(process.recovery),
+            "notes": [say(note) for note in process.notes],
+        }
+        for process in plan.processes
+    ]
+    load = plan.feed.load
+    answer = {
+        "samples": samples,
+        "processes": processes,
+        "load": {
+            "cation_meq_l": number(load.cation_meq_l),
+            "anion_meq_l": number(load.anion_meq_l),
+        },
+    }
+    return answer, reasons_for_null(answer, _WATER_REASONS)
+
+
+_WATER_REASONS = {
+    "conductivity_calculated_us_cm": f"the house model of conductivity is {LATER}; "
+    "the Standard Methods figure stands beside it",
+    "ionic_strength_mol_l": f"ionic strength with ion pairs is {LATER}; "
+    "the Standard Methods figure stands beside it",
+    "conductivity_us_cm": f"the house model of conductivity is {LATER}",
+    "conductivity_standard_methods_us_cm": "the Standard Methods formula is not made for water "
+    "without salts",
+    "conductivity_measured_us_cm": "the sample has no measured conductivity",
+    "carbon_dioxide_mg_l": "the sample lacks pH or alkalinity",
+}
+
+
+def resin(plan: SeasonPlan) -> Answer:
+    """Litres of one fresh vessel in the lead, by each way to know them."""
+    run, say = plan.resin, speaker(plan)
+    litres = None if run is None else number(run.litres_to_exhaustion)
+    rated_to = run.rated_to if run else None
+    ends = {
+        "silica_0_1_mg_l": ("silica", 0.1),
+        "conductivity_1_us_cm": ("conductivity", 1.0),
+        "conductivity_10_us_cm": ("conductivity", 10.0),
+    }
+    litres_to: Json = {
+        key: litres if rated_to and (rated_to.watched, rated_to.value) == end else None
+        for key, end in ends.items()
+    }
+    answer = {
+        "vessel": plan.vessel.vessel if plan.vessel else None,
+        "limiting": run.limiting if run else None,
+        "load_meq_l": number(run.load_meq_l) if run else None,
+        "capacity_eq": number(run.capacity_eq) if run else None,
+        "litres_to_exhaustion": litres,
+        "litres_to_change": number(run.litres_to_change) if run else None,
+        "litres_by": {"rating": litres, "learned": None, "model": None},
+        "breakthrough": None,
+        "litres_to": {**litres_to, "solids_limit": None},
+        "model": None,
+        "resin_notes": [say(note) for note in run.notes] if run else [],
+    }
+    no_vessel = {} if run else dict.fromkeys(_RESIN_KEYS, "no vessel stands in the lead")
+    return answer, reasons_for_null(answer, {**_RESIN_REASONS, **no_vessel})
+
+
+_RESIN_KEYS = (
+    "vessel",
+    "limiting",
+    "load_meq_l",
+    "capacity_eq",
+    "litres_to_exhaustion",
+    "litres_to_change",
+    "rating",
+)
+_RESIN_REASONS = {
+    "learned": f"learning from changeouts is {LATER}",
+    "model": f"the bed as a column is {LATER}",
+    "breakthrough": f"the bed as a column is {LATER}",
+    "silica_0_1_mg_l": f"the bed as a column is {LATER}",
+    "conductivity_1_us_cm": f"the bed as a column is {LATER}",
+    "conductivity_10_us_cm": f"the bed as a column is {LATER}",
+    "solids_limit": f"the bed as a column is {LATER}",
+    "litres_to_exhaustion": "nothing in this water loads the resin",
+    "litres_to_change": "nothing in this water loads the resin",
+    "rating": "nothing in this water loads the resin",
+}

@@ -1,0 +1,24 @@
+"""Results in words: each topic is one answer, worded once for page and terminal."""
+
+from collections.abc import Callable
+
+from waterkit.pages.view import ice, money, season, tank, water
+from waterkit.pages.view.figures import Figures
+from waterkit.pages.view.shapes import Topic
+from waterkit.plan import SeasonPlan
+
+TOPICS: dict[str, Callable[[SeasonPlan, Figures], Topic]] = {
+    "water": water.water,
+    "layers": ice.layers,
+    "paint": ice.paint,
+    "pebble": ice.pebble,
+    "resin": water.resin,
+    "season": season.season,
+    "buy": money.buy,
+    "card": tank.card,
+}
+
+
+def topic_of(name: str, plan: SeasonPlan) -> Topic:
+    """The answer to one topic in the club's own units and marks."""
+    return TOPICS[name](plan, Figures.of(plan.club))

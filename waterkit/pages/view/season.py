@@ -1,0 +1,151 @@
+"""The season in words: supply against demand, changeouts, what somebody must act on."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from waterkit.dates import iso_week
+from waterkit.pages.view.cautions import RULE, cautions_at
+from waterkit.pages.view.figures import UNKNOWN, Figures
+from waterkit.pages.view.sentences import sentences
+from waterkit.pages.view.shapes import Column, Fact, Table, Topic
+from waterkit.plan import SeasonPlan
+from waterkit.quantities import DEPTH, VOLUME
+from waterkit.water.limits import USES
+
+NO_RANGE = "the spread of the season is not worked out by this version yet"
+
+
+def season(plan: SeasonPlan, figures: Figures) -> Topic:
+    """Whether the water will be there: made, used, short, changed."""
+    supply = plan.supply
+    changes = supply.change_days() if plan.resin else ()
+    first_short = supply.first_short()
+    facts = (
+        Fact("Start of the build", figures.moment(plan.start), "the latest for opening day"),
+        Fact(
+            "Treated water", figures.about(float(supply.litres_di[0]), VOLUME), "rinsing included"
+        ),
+        Fact(
+            "First day short",
+            figures.date(first_short) if first_short else "none",
+            "the tank covers every day" if first_short is None else "",
+        ),
+        Fact(
+            "Resin vessels to change",
+            figures.plain(len(changes)) if plan.resin else UNKNOWN,
+            f"first on {figures.date(changes[0])}" if changes else "",
+        ),
+        Fact("Ice built", figures.text(plan.ice_mm, DEPTH), "before any scraping"),
+    )
+    return Topic(
+        "Season",
+        facts,
+        sentences(plan.findings, figures),
+        (balance(plan, figures), weeks(plan, figures), changeouts(plan, figures)),
+        notes=(*sentences(plan.notes, figures), f"Low and high are not given: {NO_RANGE}."),
+        cautions=(*cautions_at("treatment", "tank", "changeout", "people"), RULE),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Week:
+    """One week: water asked for by use [L], made, short, and the resin's litres left at its end."""
+
+    week: str
+    asked: Mapping[str, float]
+    made: float
+    short: float
+    resin_left: float
+    changes: int
+
+
+LOST = "lost"
+"""Where the week's losses, rinsing and hose water are counted."""
+
+
+def by_week(plan: SeasonPlan) -> tuple[Week, ...]:
+    """The season's days gathered into weeks; ``asked`` holds each use, then what is lost."""
+    supply, days = plan.supply, plan.supply.days
+    names = [iso_week(day) for day in days]
+    gathered = []
+    for name in dict.fromkeys(names):
+        rows = [row for row, week in enumerate(names) if week == name]
+        asked = plan.demand.loc[[days[row] for row in rows]].sum()
+        uses: dict[str, float] = {use: float(asked[use]) for use in USES}
+        lost = float(asked["loss"] + asked["hose"])
+        gathered.append(
+            Week(
+                name,
+                {**uses, LOST: lost},
+                float(supply.made[rows, 0].sum()),
+                float(supply.short[rows, 0].sum()),
+                float(supply.resin_left[rows[-1], 0]),
+                int(supply.changes[rows, 0].sum()),
+            )
+        )
+    return tuple(gathered)
+
+
+def balance(plan: SeasonPlan, figures: Figures) -> Table:
+    """Where the treated water of the season comes from and goes."""
+    supply = plan.supply
+    has_days = bool(supply.days)
+    amounts = (
+        ("In the tank at the start", float(supply.start[0, 0]) if has_days else 0.0),
+        ("Made, rinsing included", float(supply.made[:, 0].sum())),
+        ("Used on the ice", float(supply.used[:, 0].sum())),
+        ("Lost: rinsing, hoses, beside the ice", float(supply.lost[:, 0].sum())),
+        ("Left in the tank at the end", float(supply.left[-1, 0]) if has_days else 0.0),
+    )
+    columns = (Column("Treated water"), Column("Season", figures.unit(VOLUME), "right"))
+    rows = tuple((name, figures.number(litres, VOLUME)) for name, litres in amounts)
+    return Table("Water balance", columns, rows, "Start and made together are used, lost and left.")
+
+
+def weeks(plan: SeasonPlan, figures: Figures) -> Table:
+    """Demand and supply by week; weeks that run short stand out."""
+    unit = figures.unit(VOLUME)
+    columns = (
+        Column("Week from"),
+        *(Column(use.capitalize(), unit, "right") for use in USES),
+        Column("Lost, hoses", unit, "right"),
+        Column("Made", unit, "right"),
+        Column("Short", unit, "right"),
+        Column("Resin left", unit, "right"),
+        Column("Vessels changed", align="right"),
+    )
+    gathered = by_week(plan)
+    rows = tuple(_week_row(week, plan, figures) for week in gathered)
+    marks = frozenset(row for row, week in enumerate(gathered) if week.short > 0)
+    caption = (
+        "The uses and the losses are what the week asks of the tank; made includes rinsing. Resin"
+        " left is what the lead vessel can still treat when the week ends."
+    )
+    return Table("Demand and supply by week", columns, rows, caption, marks)
+
+
+def _week_row(week: Week, plan: SeasonPlan, figures: Figures) -> tuple[str, ...]:
+    def litres(value: float) -> str:
+        return figures.number(max(value, 0.0), VOLUME)
+
+    return (
+        figures.week(week.week),
+        *(litres(value) for value in week.asked.values()),
+        litres(week.made),
+        f"short {litres(week.short)}" if week.short > 0 else litres(0.0),
+        litres(week.resin_left) if plan.resin else UNKNOWN,
+        str(week.changes) if plan.resin else UNKNOWN,
+    )
+
+
+def changeouts(plan: SeasonPlan, figures: Figures) -> Table:
+    """The days on which the lead vessel is changed."""
+    days = plan.supply.change_days() if plan.resin and plan.vessel else ()
+    position = plan.vessel.position if plan.vessel else ""
+    columns = (Column("Changeout"), Column("Likely on"), Column("Position"), Column("Low to high"))
+    rows = tuple(
+        (str(number), figures.date(day), position, UNKNOWN)
+        for number, day in enumerate(days, start=1)
+    )
+    caption = "" if rows else "No vessel has to be changed in what is left of the season."
+    return Table("Changeouts", columns, rows, caption)

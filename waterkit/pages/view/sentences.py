@@ -1,0 +1,135 @@
+# ruff: noqa: E501 - a sentence stands on one line
+"""Notes in words: one table of sentences, the same for page, terminal and JSON.
+
+In a sentence ``{litres:VOLUME}`` stands for a note's value ``litres`` as a quantity of the register;
+``:day`` is a date, ``:money`` an amount, ``:ion`` an analyte's English name, ``:mark`` a mark in a
+resin's run, ``:words`` several words; without a mark it is a plain number or word.
+"""
+
+import datetime as dt
+from collections.abc import Callable, Iterable
+from decimal import Decimal
+from string import Formatter
+from typing import Any
+
+from waterkit import quantities
+from waterkit.pages.view.figures import Figures
+from waterkit.quantities import CONDUCTIVITY, MASS_CONCENTRATION, PERCENT
+from waterkit.treatment.ion_exchange import Endpoint
+from waterkit.water.ions import SPECIES
+from waterkit.working import Note
+
+# fmt: off
+SENTENCES: dict[str, str] = {
+    # the supply
+    "sample-after-the-day": "No sample of the supply is as old as the day of this plan; the earliest, {sample}, stands in.",
+    "below-detection": "{analyte}: below detection ({limit} {unit}); half of the limit is counted.",
+    "conductivity-reference-assumed": "The sheet does not say at which temperature its conductivity holds; {reference_c:TEMPERATURE} is assumed.",
+    "conductivity-turned-to-25-degC": "Conductivity is told at {reference_c:TEMPERATURE}; times {factor} it holds at 25 °C (ISO 7888, natural water).",
+    "alkalinity-as-acid-capacity": "Alkalinity in mmol/L without a basis is read as acid capacity: {mmol_l:AMOUNT_CONCENTRATION} are as many meq/L.",
+    "hardness-not-measured": "The sample tells no hardness and not both calcium and magnesium: what is not told counts as none.",
+    "hardness-split": "Calcium and magnesium were not measured: a hardness of {hardness_mg_l:MASS_CONCENTRATION} as CaCO₃ is split {ratio} to 1, as is common.",
+    "rest-of-hardness": "{analyte:ion} was not measured: the rest of the hardness is taken for it, {mmol_l:AMOUNT_CONCENTRATION}.",
+    "by-charge-difference": "{analyte:ion} was not measured: {meq_l:EQUIVALENTS} make the charges balance.",
+    "taken-as-none": "Not measured and taken as none: {analytes:ions}.",
+    "silica-assumed": "Silica was not measured: {mg_l:MASS_CONCENTRATION} as SiO₂ is assumed. It loads the resin; have it measured.",
+    "pH-assumed": "pH was not measured: {ph:PH} is assumed. It decides how much carbon dioxide loads the resin; measure it at the tap.",
+    "pH-from-carbon-dioxide": "pH was not measured: {ph:PH} follows from alkalinity and carbon dioxide.",
+    "too-salty-for-standard-methods": "Too salty for the Standard Methods formula of conductivity: its figure is too uncertain to plan with.",
+    # treatment
+    "carbon-by-calendar": "The supply holds no chlorine: the carbon filter is changed by the calendar.",
+    "fresh-resin-assumed": "What leaves the resin is shown as from a fresh bed that holds everything back, until it is changed at {changed_at:mark}.",
+    "no-vessel-in-position": "No vessel stands in position {position}.",
+    "service-flow-unusual": "The flow is {bed_volumes_h} bed volumes an hour; {low} to {high} is the usual range, outside it a bed gives fewer litres.",
+    "air-left-out": "The water in the tank still holds salts: what the air adds to them is left out.",
+    "open-to-air": "The open tank takes up carbon dioxide from air with {co2_ppm:PPM_CO2}; shown at {temperature_c:TEMPERATURE}.",
+    "rating-assumed": "Vessel {vessel} has neither a rating nor totals: {eq_l:CAPACITY} is assumed, as for regenerated resin.",
+    "rating-counts-unknown": "The rating of vessel {vessel} does not say which load it counts: the {taken} load is taken, the larger one.",
+    "rated-end-unknown": "The rating of vessel {vessel} does not say where its run ends: ask the supplier.",
+    "resin-share-assumed": "Vessel {vessel} tells no {share} share: {percent:PERCENT} is assumed.",
+    "no-load": "Nothing in this water loads the {side} side: the resin does not wear out.",
+    "mark-taken-at-exhaustion": "A balance cannot tell when {mark} is reached: it counts as reached at the rated end.",
+    # the ice
+    "spare-cooling-assumed": "What the plant freezes is not known: {spare_kw:POWER} of spare cooling is assumed for {sheets} sheets. Do a freeze test.",
+    "standing-load-assumed": "The hall's standing load is not known: {standing_load_kw:POWER} is assumed for {sheets} sheets. Do a freeze test.",
+    "heat-outside-range": "Water of {water_c:TEMPERATURE} lies outside {low_c:TEMPERATURE} to {high_c:TEMPERATURE}, for which the heat to freeze it is known well.",
+    "layer-water-assumed": "{step}: neither depth nor litres are given; {amount} {unit} a pass is assumed, as is common for a step of kind {kind}.",
+    "white-coats-not-passes": "{step}: {passes} passes are written, but the white has {coats} coats; the coats count.",
+    "white-grams-unusual": "{grams_per_m2} g of powder on a square metre is outside common practice ({low_g_m2} to {high_g_m2} g): try a test patch.",
+    "default-layers": "The club has no layers.csv yet: a layer plan of common practice stands in.",
+    "default-draws": "The club has no draws.csv yet: two draws on weekdays and three on each day of the weekend stand in.",
+    "no-vessels": "The club has no vessels.csv: no resin is counted and no changeout planned.",
+    # the season
+    "first-day-short": "Water runs short on {date:day}: {litres:VOLUME} are missing that day.",
+    "build-begins-late": "The build should have begun on {date:day}: opening day cannot be kept as planned.",
+    "build-before-plant": "The build has to begin on {date:day}, before the plant is switched on ({plant_on:day}).",
+    # purchases
+    "late-orders": "Late to order: {items:words}. Order at once and ask for the delivery day.",
+    "no-offer": "{item}: no offer, so no price. Ask for one.",
+    "offer-run-out": "{item}: every offer has run out. Ask for a new one.",
+    "old-quote": "{item}: the quote is {days} days old. Ask whether it still holds.",
+    "below-minimum-order": "{supplier}: {goods:money} is below the minimum order.",
+    "life-without-a-date": "{item}: it lasts several seasons, but nobody wrote when it was installed; it is counted as needed.",
+    "runs-out-this-season": "{item}: it reaches the end of its life this season.",
+    "lasts-beyond-this-season": "{item}: it lasts beyond this season; put money aside for it.",
+}
+# fmt: on
+
+
+def sentence(note: Note, figures: Figures) -> str:
+    """What a note says, in the club's units and marks."""
+    values = dict(note.values)
+    if "watched" in values:
+        values["mark"] = endpoint(Endpoint(values["watched"], values["value"]), figures)  # type: ignore[arg-type]
+    return _Worder(figures).vformat(SENTENCES[note.key], (), values)
+
+
+def sentences(notes: Iterable[Note], figures: Figures) -> tuple[str, ...]:
+    """What several notes say, each sentence once."""
+    return tuple(dict.fromkeys(sentence(note, figures) for note in notes))
+
+
+def endpoint(mark: Endpoint, figures: Figures) -> str:
+    """A mark in a resin's run, in words."""
+    if mark.watched == "litres":
+        return f"{figures.text(mark.value, PERCENT, 0)} of rated litres"
+    if mark.watched == "silica":
+        return f"silica {figures.given(mark.value, MASS_CONCENTRATION.unit)}"
+    return figures.given(mark.value, CONDUCTIVITY.unit)
+
+
+def endpoints(marks: Iterable[Endpoint], figures: Figures) -> str:
+    """Several marks, the first reached of which counts."""
+    return " or ".join(endpoint(mark, figures) for mark in marks)
+
+
+def analyte(key: str) -> str:
+    """An analyte's English name."""
+    return SPECIES[key].name if key in SPECIES else key
+
+
+class _Worder(Formatter):
+    """Fills a sentence; the mark behind a name says what kind of value it is."""
+
+    def __init__(self, figures: Figures) -> None:
+        self.figures = figures
+
+    def format_field(self, value: Any, format_spec: str) -> str:
+        kinds: dict[str, Callable[[Any], str]] = {
+            "": self._plain,
+            "day": self.figures.day,
+            "money": lambda amount: self.figures.money(Decimal(amount)),
+            "ion": lambda key: analyte(key).capitalize(),
+            "ions": lambda keys: self.figures.listed([analyte(key) for key in keys]),
+            "words": lambda words: self.figures.listed(list(words)),
+            "mark": lambda marks: endpoints(marks, self.figures),
+        }
+        if format_spec in kinds:
+            return kinds[format_spec](value)
+        return self.figures.text(float(value), getattr(quantities, format_spec))
+
+    def _plain(self, value: Any) -> str:
+        if isinstance(value, dt.date):
+            return self.figures.day(value)
+        is_number = isinstance(value, int | float) and not isinstance(value, bool)
+        return self.figures.plain(value) if is_number else str(value)

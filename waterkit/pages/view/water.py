@@ -1,0 +1,255 @@
+"""The water in words: the supply checked, what each process leaves, the resin."""
+
+from waterkit.pages.view.cautions import RULE, cautions_at
+from waterkit.pages.view.figures import UNKNOWN, Figures, sign
+from waterkit.pages.view.sentences import endpoints, sentences
+from waterkit.pages.view.shapes import Column, Fact, Table, Topic
+from waterkit.pages.view.workings import working_out
+from waterkit.plan import SeasonPlan
+from waterkit.quantities import (
+    CHARGE,
+    CONDUCTIVITY,
+    EQUIVALENTS,
+    MASS_CONCENTRATION,
+    PERCENT,
+    PH,
+    VOLUME,
+    Quantity,
+)  # fmt: skip
+from waterkit.treatment.ion_exchange import ResinRun
+from waterkit.treatment.train import ProcessResult
+from waterkit.water.analysis import SampleReport
+from waterkit.water.composition import dissolved_mg_l
+from waterkit.water.ions import SPECIES
+
+IN_FORCE = "in force"
+TRACE_MG_L = 0.1
+PROCESS_NAMES = {
+    "filter": "sediment filter", "carbon": "carbon filter", "di": "fresh resin", "tank": "tank",
+}  # fmt: skip
+_MEASURES: tuple[tuple[str, Quantity, str], ...] = (
+    ("Cations", EQUIVALENTS, "cation_sum_meq_l"),
+    ("Anions", EQUIVALENTS, "anion_sum_meq_l"),
+    ("Charge balance error", PERCENT, "charge_balance_error_percent"),
+    ("Dissolved solids, calculated", MASS_CONCENTRATION, "tds_calculated_mg_l"),
+    ("Conductivity at 25 °C, measured", CONDUCTIVITY, "conductivity_measured_us_cm"),
+    ("Conductivity at 25 °C, calculated", CONDUCTIVITY, "conductivity_standard_methods_us_cm"),
+    ("Hardness as CaCO₃", MASS_CONCENTRATION, "hardness_mg_l_caco3"),
+    ("Alkalinity as CaCO₃", MASS_CONCENTRATION, "alkalinity_mg_l_caco3"),
+    ("Free carbon dioxide", MASS_CONCENTRATION, "carbon_dioxide_mg_l"),
+)
+
+
+def water(plan: SeasonPlan, figures: Figures) -> Topic:
+    """The supply's samples checked, the processes, the load on the resin."""
+    report = in_force(plan)
+    notes = (*plan.feed.notes, *plan.feed.completed.notes, *report.assumptions)
+    process_notes = tuple(note for process in plan.processes for note in process.notes)
+    return Topic(
+        "Water",
+        _water_facts(plan, report, figures),
+        tables=(samples(plan, figures), checks(report, figures), processes(plan, figures)),
+        notes=sentences((*notes, *process_notes), figures),
+        cautions=(*cautions_at("treatment"), RULE),
+    )
+
+
+def _water_facts(plan: SeasonPlan, report: SampleReport, figures: Figures) -> tuple[Fact, ...]:
+    load = plan.feed.load
+    failed = [_times(check.name) for check in report.checks if not check.passed]
+    return (
+        Fact(
+            "Sample in force",
+            report.sample,
+            f"taken {figures.day(report.date)}",
+        ),
+        Fact("Hardness as CaCO₃", figures.text(report.hardness_mg_l_caco3, MASS_CONCENTRATION)),
+        Fact(
+            "Load on the resin",
+            figures.text(float(load.anion_meq_l), EQUIVALENTS),
+            "anions with CO₂ and silica; cations "
+            + figures.text(float(load.cation_meq_l), EQUIVALENTS),
+        ),
+        Fact(
+            "Charge balance error",
+            figures.text(report.charge_balance_error_percent, PERCENT),
+            "of the sample as measured",
+        ),
+        Fact(
+            "Checks failed",
+            figures.plain(len(failed)),
+            figures.listed(failed) if failed else "",
+        ),
+    )
+
+
+def in_force(plan: SeasonPlan) -> SampleReport:
+    """The report on the sample that the season is planned with."""
+    name = plan.feed.in_force.sample
+    return next(report for report in plan.feed.reports if report.sample == name)
+
+
+def samples(plan: SeasonPlan, figures: Figures) -> Table:
+    """The water sheet: each sample a column, as measured."""
+    reports = plan.feed.reports
+    columns = (
+        Column("As measured"),
+        Column("Unit"),
+        *(Column(_sample_head(report, plan, figures), align="right") for report in reports),
+    )
+    rows = tuple(
+        (
+            name,
+            figures.unit(quantity),
+            *(figures.number(getattr(report, field), quantity) for report in reports),
+        )
+        for name, quantity, field in _MEASURES
+    )
+    caption = (
+        "Calculated conductivity is by Standard Methods 2510. The sums and the balance count what"
+        " the laboratory measured, nothing completed."
+    )
+    return Table("Samples of the supply", columns, rows, caption)
+
+
+def _sample_head(report: SampleReport, plan: SeasonPlan, figures: Figures) -> str:
+    mark = f" ({IN_FORCE})" if report.sample == plan.feed.in_force.sample else ""
+    return f"{report.sample}, {figures.day(report.date)}{mark}"
+
+
+def _times(name: str) -> str:
+    return name.replace(" x ", " × ")
+
+
+def checks(report: SampleReport, figures: Figures) -> Table:
+    """The checks on the sample in force; those that fail stand out."""
+    columns = (
+        Column("Check"),
+        Column("Unit"),
+        Column("Value", align="right"),
+        Column("Low", align="right"),
+        Column("High", align="right"),
+        Column("Result"),
+    )
+    rows = tuple(
+        (
+            _times(check.name),
+            sign(check.unit),
+            *(figures.plain(value) for value in (check.value, check.low, check.high)),
+            "passed" if check.passed else "failed",
+        )
+        for check in report.checks
+    )
+    marks = frozenset(row for row, check in enumerate(report.checks) if not check.passed)
+    return Table(f"Checks on {report.sample}", columns, rows, "", marks)
+
+
+def processes(plan: SeasonPlan, figures: Figures) -> Table:
+    """What leaves each process: each process a column, each ion a row."""
+    results = plan.processes
+    unit = figures.unit(MASS_CONCENTRATION)
+    columns = (
+        Column("What leaves"),
+        Column("Unit"),
+        *(Column(PROCESS_NAMES[result.process], align="right") for result in results),
+    )
+    rows: list[tuple[str, ...]] = [
+        _process_row("Conductivity at 25 °C", CONDUCTIVITY, plan, figures),
+        _process_row("pH", PH, plan, figures),
+    ]
+    masses = [_by_name(result) for result in results]
+    for name in dict.fromkeys(name for mass in masses for name in mass):
+        if max(mass.get(name, 0.0) for mass in masses) < TRACE_MG_L:
+            continue
+        cells = (figures.number(mass.get(name), MASS_CONCENTRATION) for mass in masses)
+        rows.append((name, unit, *cells))
+    caption = (
+        "The sample in force, completed and taken through the train at balance level. What stays"
+        f" below {figures.text(TRACE_MG_L, MASS_CONCENTRATION)} everywhere is left out."
+    )
+    return Table("What leaves each process", columns, tuple(rows), caption)
+
+
+def _by_name(result: ProcessResult) -> dict[str, float]:
+    """What is dissolved in the water that leaves a process, by its English name [mg/L]."""
+    dissolved = dissolved_mg_l(result.water_out)
+    return {SPECIES[key].name: float(amount) for key, amount in dissolved.items()}
+
+
+def _process_row(
+    name: str, quantity: Quantity, plan: SeasonPlan, figures: Figures
+) -> tuple[str, ...]:
+    cells = (figures.fine(_of(result, quantity), quantity) for result in plan.processes)
+    return (name, figures.unit(quantity), *cells)
+
+
+def _of(result: ProcessResult, quantity: Quantity) -> float | None:
+    if quantity is PH:
+        return float(result.water_out.ph)
+    told = (result.conductivity_us_cm, result.conductivity_standard_methods_us_cm)
+    return next((float(value) for value in told if value is not None), None)
+
+
+def resin(plan: SeasonPlan, figures: Figures) -> Topic:
+    """What one fresh vessel treats, and when it is changed."""
+    run, vessel = plan.resin, plan.vessel
+    cautions = (*cautions_at("resin", "changeout"), RULE)
+    if run is None or vessel is None:
+        nothing = Fact("Vessel", "none", "no vessel stands in the lead or alone")
+        return Topic("Resin", (nothing,), cautions=cautions)
+    notes = (
+        *sentences(run.notes, figures),
+        "Silica and carbon dioxide come through before the meter shows anything: change by litres,"
+        " by a silica test or by lead and lag, not by the meter alone.",
+        "Litres by learning and by a model of the bed, and the breakthrough curve, are not worked"
+        " out by this version yet.",
+    )
+    return Topic(
+        "Resin",
+        _resin_facts(plan, run, vessel.vessel, figures),
+        tables=(_by_way(plan, figures),),
+        workings=tuple(working_out(working, figures) for working in run.workings),
+        notes=notes,
+        cautions=cautions,
+    )
+
+
+def _resin_facts(
+    plan: SeasonPlan, run: ResinRun, vessel: str, figures: Figures
+) -> tuple[Fact, ...]:
+    changes = plan.supply.change_days()
+    return (
+        Fact(
+            "Change a vessel after",
+            figures.about(run.litres_to_change, VOLUME),
+            _mark(plan, figures),
+        ),
+        Fact("Rated litres", figures.about(run.litres_to_exhaustion, VOLUME), vessel),
+        Fact("Limiting side", run.limiting, figures.text(run.load_meq_l, EQUIVALENTS) + " to take"),
+        Fact("Capacity", figures.text(run.capacity_eq, CHARGE)),
+        Fact(
+            "Changes this season",
+            figures.plain(len(changes)),
+            f"first on {figures.date(changes[0])}" if changes else "",
+        ),
+    )
+
+
+def _mark(plan: SeasonPlan, figures: Figures) -> str:
+    marks = plan.club.changeout.at
+    first = ", whichever comes first" if len(marks) > 1 else ""
+    return f"at {endpoints(marks, figures)}{first}"
+
+
+def _by_way(plan: SeasonPlan, figures: Figures) -> Table:
+    columns = (
+        Column("Litres of one fresh vessel by"),
+        Column("Until spent", figures.unit(VOLUME), "right"),
+    )
+    litres = plan.resin.litres_to_exhaustion if plan.resin else None
+    rows = (
+        ("rating", figures.number(litres, VOLUME)),
+        ("learning from changeouts", UNKNOWN),
+        ("model of the bed", UNKNOWN),
+    )
+    return Table("Three ways to the same figure", columns, rows)

@@ -102,7 +102,7 @@ DEFAULT_NAMES = {
     "parts_per_million": "ppm", "difference_Fahrenheit": "delta_degree_Fahrenheit",
     "btu": "Btu_it",
 }  # fmt: skip
-NOT_IN_PINT = ("equivalent", "working_day", "season")
+NOT_IN_PINT = ("equivalent", "working_day", "season", "turbidity_unit")
 CORE_UNITS = (
     "1", "%/degC", "mm", "m2", "L", "kg", "K", "h", "m/s", "L/h", "kW", "kJ/L", "S/m", "mg/L",
     "mol/L", "g/mol", "L/m2", "g/m2",

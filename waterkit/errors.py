@@ -5,6 +5,7 @@ the cure. Whoever reads a club's files turns both into a :class:`Problem`, colle
 raises one :class:`InputError`. Only ``waterkit.cli`` prints.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -75,7 +76,7 @@ class MachineError(WaterkitError):
     """The machine refused (disk full, no permission, locked); nothing was half written."""
 
 
-def listing(problems: "tuple[Problem, ...] | list[Problem]") -> str:
+def listing(problems: Sequence[Problem]) -> str:
     """Problems as text: one line each, its cure indented below, and a count at the end."""
     if not problems:
         return ""

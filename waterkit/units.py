@@ -102,6 +102,8 @@ months          month
 working days    working_day
 working day     working_day
 seasons         season
+NTU             turbidity_unit
+FNU             turbidity_unit
 season          season
 m/s             metre/second
 km/h            kilometre/hour

@@ -4,12 +4,18 @@ A note is a key with its values, never a sentence: ``pages.view`` words it, the 
 terminal and JSON. A :class:`Source` is written once and used by docstring, page, docs and test.
 """
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from decimal import Decimal
 from types import MappingProxyType
 from typing import Literal
 
 Basis = Literal["measured", "quoted", "assumed"]
+Whose = Basis | Literal["worked out"]
+"""Whose figure an input is; ``worked out`` is a result of a step before."""
+Value = float | Decimal | dt.date
+"""A number in the unit that stands beside it, money, a day or a moment."""
 Seen = Literal["seen", "memory", "practice"]
 
 NO_VALUES: Mapping[str, object] = MappingProxyType({})
@@ -38,12 +44,17 @@ class Source:
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """One input of a working: its name, value, unit, and whose figure it is."""
+    """One input of a working: its name, value, unit, and whose figure it is.
+
+    ``path`` names the club's own figure (``white.loss``, ``vessels.csv:V1:resin``) where it is one:
+    the club knows whose that is, where it stands and how far it may be off.
+    """
 
     name: str
-    value: float
-    unit: str
-    basis: Basis = "assumed"
+    value: Value
+    unit: str = ""
+    basis: Whose = "assumed"
+    path: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,10 +64,12 @@ class Working:
     figure: str
     formula: str
     inputs: tuple[Given, ...]
-    result: float
+    result: Value
     unit: str
     source: Source
     notes: tuple[Note, ...] = ()
 
 
+BALANCE = Source("balance", "a balance: what goes in is what comes out", "seen")
+CALENDAR = Source("calendar", "counted on the calendar", "seen")
 COMMON_PRACTICE = Source("practice", "common practice, no source", "practice")

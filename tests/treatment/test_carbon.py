@@ -13,7 +13,7 @@ def test_less_chlorine_more_litres() -> None:
 def test_the_working_leads_to_the_result() -> None:
     life = carbon_litres(Carbon("carbon", 30_000.0, 0.4))
     (working,) = life.workings
-    rated, chlorine = (given.value for given in working.inputs)
+    rated, chlorine = (float(str(given.value)) for given in working.inputs)
     assert working.result == life.litres == pytest.approx(rated / chlorine)
 
 

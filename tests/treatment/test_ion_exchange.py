@@ -157,7 +157,8 @@ def test_the_working_tells_whose_figures_it_uses() -> None:
     quoted = run_by_rating(vessel(rated_eq_l=0.4), LOAD, TO_THE_END).workings[0]
     assumed = run_by_rating(vessel(), LOAD, TO_THE_END).workings[0]
     assert (quoted.inputs[0].basis, assumed.inputs[0].basis) == ("quoted", "assumed")
-    assert quoted.result == pytest.approx(1000 * quoted.inputs[0].value / quoted.inputs[1].value)
+    capacity, load = (float(str(given.value)) for given in quoted.inputs)
+    assert quoted.result == pytest.approx(1000 * capacity / load)
 
 
 def test_a_rating_without_an_end_is_noted() -> None:

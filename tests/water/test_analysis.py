@@ -22,9 +22,12 @@ def test_a_report_joins_what_was_measured_with_what_was_completed() -> None:
     assert report.charge_balance_error_percent == pytest.approx(0.78, abs=0.01)
     assert report.load.cation_meq_l == pytest.approx(5.031, abs=1e-3)
     assert report.conductivity_measured_us_cm is None
-    assert report.conductivity_calculated_us_cm is None
+    # 477 uS/cm was measured (printed beside the example, from memory)
+    assert report.conductivity_calculated_us_cm == pytest.approx(477.0, rel=0.03)
+    # PHREEQC gives 0.00711 mol/L with pairs at pH 7.5 and 25 degC
+    assert report.ionic_strength_mol_l == pytest.approx(0.00711, rel=0.02)
     assert [note.key for note in report.assumptions] == [
-        "taken-as-none", "silica-assumed", "pH-assumed",
+        "taken-as-none", "silica-assumed", "pH-assumed", "test-worth-paying-for",
     ]  # fmt: skip
 
 

@@ -4,10 +4,21 @@ from typing import Any
 
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from waterkit.water.composition import Water, carbon_dioxide, complete, ions, load
+from waterkit.water.completion import complete
+from waterkit.water.composition import (
+    Water,
+    at_air,
+    at_temperature,
+    blend,
+    carbon_dioxide,
+    conductivity,
+    conductivity_25,
+    dissolved_mg_l,
+    ions,
+    load,
+    speciation_of,
+)
 from waterkit.water.ions import charge_sum_meq_l
 from waterkit.water.sample import Sample
 
@@ -18,84 +29,6 @@ def sample(mmol_l: Mapping[str, float], **measured: Any) -> Sample:
     return Sample("A", "well", dt.date(2027, 6, 1), "feed", mmol_l, **measured)
 
 
-def keys(water: Sample) -> list[str]:
-    return [note.key for note in complete(water, 10.0).notes]
-
-
-def test_what_was_measured_is_not_shifted() -> None:
-    measured = sample({**MAJORS, "SiO2": 0.2, "Fe": 0.01}, alkalinity_meq_l=2.5, ph=7.3)
-    completed = complete(measured, 10.0)
-    assert completed.notes == ()
-    water = completed.water
-    kept = {key: water.mmol_l[key] for key in measured.mmol_l}
-    assert kept == measured.mmol_l
-    assert (water.alkalinity_meq_l, water.ph, water.temperature_c) == (2.5, 7.3, 10.0)
-
-
-def test_hardness_alone_makes_a_water_that_balances() -> None:
-    completed = complete(sample({}, hardness_mg_l_caco3=360.0), 10.0)
-    amounts = completed.water.mmol_l
-    assert amounts["Ca"] / amounts["Mg"] == pytest.approx(3.0)
-    assert amounts["Ca"] + amounts["Mg"] == pytest.approx(3.597, abs=1e-3)  # 360 / 100.086
-    assert completed.water.alkalinity_meq_l == pytest.approx(7.194, abs=2e-3)
-    assert [note.key for note in completed.notes] == [
-        "hardness-split", "by-charge-difference", "taken-as-none", "silica-assumed", "pH-assumed",
-    ]  # fmt: skip
-
-
-def test_the_rest_of_hardness_is_the_other_ion() -> None:
-    completed = complete(sample({"Ca": 2.0}, hardness_mg_l_caco3=300.258), 10.0)
-    assert completed.water.mmol_l["Mg"] == pytest.approx(1.0)
-    assert "rest-of-hardness" in [note.key for note in completed.notes]
-
-
-@pytest.mark.parametrize("missing", ["Na", "Cl", "SO4"])
-def test_one_missing_ion_is_found_by_charge(missing: str) -> None:
-    # a water that balances, without one of its ions
-    whole = {"Ca": 1.4, "Mg": 0.5, "Na": 1.2, "K": 0.1, "Cl": 0.6, "SO4": 0.8, "NO3": 0.1}
-    alkalinity = 5.1 - 2.3
-    rest = {key: amount for key, amount in whole.items() if key != missing}
-    completed = complete(sample(rest, alkalinity_meq_l=alkalinity, ph=7.2), 10.0)
-    assert completed.water.mmol_l[missing] == pytest.approx(whole[missing])
-    note = completed.notes[0]
-    assert (note.key, note.values["analyte"]) == ("by-charge-difference", missing)
-
-
-def test_missing_alkalinity_is_found_by_charge() -> None:
-    completed = complete(sample(MAJORS, ph=7.2), 10.0)
-    assert completed.water.alkalinity_meq_l == pytest.approx(5.1 - 2.3)
-
-
-def test_ph_comes_from_carbon_dioxide_where_it_was_measured() -> None:
-    measured = sample({**MAJORS, "CO2": 0.25}, alkalinity_meq_l=2.5)
-    completed = complete(measured, 10.0)
-    assert "pH-from-carbon-dioxide" in [note.key for note in completed.notes]
-    assert carbon_dioxide(completed.water) == pytest.approx(0.25, rel=0.01)
-
-
-def test_the_sample_tells_its_own_temperature() -> None:
-    warm = complete(sample(MAJORS, temperature_c=20.0, alkalinity_meq_l=2.5, ph=7.3), 5.0).water
-    cold = complete(sample(MAJORS, alkalinity_meq_l=2.5, ph=7.3), 5.0).water
-    assert (warm.temperature_c, cold.temperature_c) == (20.0, 5.0)
-    assert carbon_dioxide(cold) > carbon_dioxide(warm)  # pK1 falls from 6.52 to 6.38
-
-
-def test_what_lacks_hardness_says_so() -> None:
-    assert keys(sample({}))[0] == "hardness-not-measured"
-
-
-AMOUNT = st.floats(0.0, 10.0)
-
-
-@given(st.fixed_dictionaries({}, optional=dict.fromkeys((*MAJORS, "SiO2", "Fe"), AMOUNT)))
-def test_any_sheet_can_be_completed(mmol_l: dict[str, float]) -> None:
-    completed = complete(sample(mmol_l), 10.0)
-    taken = load(completed.water)
-    assert taken.cation_meq_l >= 0
-    assert taken.anion_meq_l >= 0
-    assert all(amount >= 0 for amount in completed.water.mmol_l.values())
-
-
 def test_load_counts_carbon_and_silica_as_one_each() -> None:
     water = Water({**MAJORS, "C": 3.0, "SiO2": 0.25}, 2.8, 7.2, 10.0)
     taken = load(water)
@@ -104,13 +37,56 @@ def test_load_counts_carbon_and_silica_as_one_each() -> None:
 
 
 def test_ions_of_a_water_balance_where_it_does() -> None:
-    water = complete(sample(MAJORS, ph=8.4), 10.0).water
+    water = complete(sample({**MAJORS, "SiO2": 0.0}, ph=8.4), 10.0).water
     every = ions(water)
     cations, anions = charge_sum_meq_l(every, +1), charge_sum_meq_l(every, -1)
-    assert cations == pytest.approx(float(anions), rel=1e-9)
+    assert cations == pytest.approx(float(anions), rel=1e-6)
 
 
 def test_a_water_may_hold_arrays() -> None:
     many = {key: np.array([amount, 2 * amount]) for key, amount in MAJORS.items()}
     taken = load(Water({**many, "C": 1.0, "SiO2": 0.0}, 1.0, 7.0, 10.0))
     assert taken.cation_meq_l == pytest.approx([5.1, 10.2])
+
+
+WATER = complete(sample({**MAJORS, "SiO2": 0.25}, alkalinity_meq_l=2.8, ph=7.2), 10.0).water
+
+
+def test_warming_a_closed_water_keeps_all_but_its_ph() -> None:
+    warm = at_temperature(WATER, 25.0)
+    assert warm.mmol_l == WATER.mmol_l
+    assert warm.alkalinity_meq_l == WATER.alkalinity_meq_l
+    assert speciation_of(warm).total_carbon_mmol_l == pytest.approx(WATER.mmol_l["C"], rel=1e-5)
+    assert at_temperature(warm, 10.0).ph == pytest.approx(7.2, abs=1e-4)
+    assert conductivity_25(WATER) == pytest.approx(float(conductivity(warm)))
+    assert conductivity_25(WATER) / conductivity(WATER) == pytest.approx(1.43, rel=0.02)  # ISO 7888
+
+
+def test_air_takes_carbon_dioxide_out_of_a_well_water() -> None:
+    open_ = at_air(WATER, 420.0)
+    assert open_.ph > 8.0
+    assert open_.mmol_l["C"] < WATER.mmol_l["C"]
+    assert open_.alkalinity_meq_l == WATER.alkalinity_meq_l
+    # CO2 = KH p: pKH 1.269 at 10 degC (Plummer and Busenberg 1982)
+    assert carbon_dioxide(open_) == pytest.approx(1000 * 10**-1.269 * 420e-6, rel=2e-3)
+
+
+def test_a_blend_lies_between_its_waters() -> None:
+    soft = complete(sample({"Ca": 0.2, "Cl": 0.1, "SiO2": 0.1}, alkalinity_meq_l=0.3, ph=7.0), 20.0)
+    mixed = blend([WATER, soft.water], [3.0, 1.0])
+    for key in WATER.mmol_l:
+        parts = (WATER.mmol_l[key], soft.water.mmol_l.get(key, 0.0))
+        assert mixed.mmol_l[key] == pytest.approx(0.75 * parts[0] + 0.25 * parts[1])
+    assert mixed.temperature_c == pytest.approx(12.5)
+    assert blend([WATER], [0.4]).ph == pytest.approx(7.2, abs=1e-4)
+
+
+def test_a_blend_of_nothing_is_refused() -> None:
+    with pytest.raises(ValueError, match="shares"):
+        blend([WATER], [0.0])
+
+
+def test_what_is_dissolved_weighs_what_was_measured() -> None:
+    masses = dissolved_mg_l(WATER)
+    assert masses["Ca"] == pytest.approx(1.4 * 40.078)
+    assert masses["HCO3"] / 61.016 == pytest.approx(2.8, rel=0.01)

@@ -4,7 +4,15 @@ import numpy as np
 import pytest
 
 from waterkit.water.conductivity import dilute_at_temperature
-from waterkit.water.meter import Compensation, Meter, natural_water_factor, shown_us_cm
+from waterkit.water.meter import (
+    Compensation,
+    Meter,
+    actual_us_cm,
+    natural_water_factor,
+    shown_ppm,
+    shown_us_cm,
+    us_cm_of_ppm,
+)
 
 
 def _meter(compensation: Compensation, reference_c: float = 25.0) -> Meter:
@@ -58,3 +66,30 @@ def test_outside_its_table_natural_water_has_no_factor() -> None:
 def test_readings_may_be_arrays() -> None:
     shown = shown_us_cm(np.array([1.0, 2.0]), np.array([25.0, 5.0]), _meter("linear"))
     assert shown == pytest.approx([1.0, 2.0 / 0.6])
+
+
+# From the display back to the water, for every compensation and reference.
+
+
+@pytest.mark.parametrize("compensation", ["none", "linear", "natural water", "pure water"])
+@pytest.mark.parametrize("reference_c", [20.0, 25.0])
+@pytest.mark.parametrize("celsius", [0.0, 5.0, 19.5, 30.0])
+def test_what_is_shown_leads_back_to_what_is_there(
+    compensation: Compensation, reference_c: float, celsius: float
+) -> None:
+    meter = _meter(compensation, reference_c)
+    shown = shown_us_cm(np.array([0.8, 12.0, 650.0]), celsius, meter)
+    assert actual_us_cm(shown, celsius, meter) == pytest.approx([0.8, 12.0, 650.0])
+
+
+def test_a_meter_for_dissolved_solids_shows_conductivity_times_its_factor() -> None:
+    meter = Meter("pen", "linear", factor=0.5)
+    # 0.01 mol/L KCl is 1412 uS/cm at 25 degC, 1273 at 20 (published table)
+    assert shown_ppm(1412.0, 25.0, meter) == pytest.approx(706.0)
+    assert shown_ppm(1273.03, 20.0, meter) == pytest.approx(707.5, abs=0.5)
+    assert us_cm_of_ppm(706.0, meter) == pytest.approx(1412.0)
+
+
+def test_a_meter_without_a_factor_shows_no_ppm() -> None:
+    assert math.isnan(float(shown_ppm(100.0, 25.0, Meter("pocket"))))
+    assert math.isnan(float(us_cm_of_ppm(100.0, Meter("pocket"))))

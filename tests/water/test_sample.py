@@ -94,6 +94,7 @@ def test_a_row_in_core_units(written: WaterTest, core: float) -> None:
         (row("hardness", "12", "degdH", "CaCO3"), "as", "counted as CaO"),
         (row("pH", "7.4", "mg/L"), "unit", "pH has no unit"),
         (row("pH", "14.1", ""), "value", "is no pH"),
+        (row("pH", "0", ""), "value", "is no pH of such water"),
         (row("pH", "-1", ""), "value", "negative"),
         (row("pH", "<5", ""), "value", "below detection"),
         (row("conductivity", "400", "uS/cm", "25"), "as", "no reference temperature"),
@@ -170,3 +171,41 @@ def test_results_find_their_place_in_the_sample() -> None:
 def test_an_analyte_given_twice_is_refused() -> None:
     with pytest.raises(FieldError, match="calcium twice"):
         gather("A", "", DAY, "feed", [Result("Ca", 1.0), Result("Ca", 1.0)])
+
+
+@pytest.mark.parametrize("value", ["18-24", "18 - 24", "18 to 24", "18\u201324"])
+def test_a_range_is_read_by_its_middle_and_its_ends_are_kept(value: str) -> None:
+    result = measure(row("sodium", value, "mg/L"))
+    assert result.value == pytest.approx(21.0 / 22.990)
+    assert result.ends == pytest.approx((18.0 / 22.990, 24.0 / 22.990))
+    assert result.notes[0].key == "range-told"
+    sample = gather("A", "town", DAY, "feed", [result])
+    assert sample.ranges["Na"] == result.ends
+
+
+def test_a_range_may_begin_below_detection() -> None:
+    result = measure(row("iron", "<0.02-0.10", "mg/L"))
+    assert result.ends == pytest.approx((0.01 / 55.845, 0.10 / 55.845))
+
+
+def test_a_range_upside_down_is_refused() -> None:
+    with pytest.raises(FieldError, match="upside down"):
+        measure(row("sodium", "24-18", "mg/L"))
+
+
+@pytest.mark.parametrize(
+    ("written", "cause"),
+    [
+        (("pH", "15", ""), "decimal point"),
+        (("sodium", "-3", "mg/L"), "below detection is written"),
+        (("alkalinity", "-5", "meq/L"), "below detection is written"),
+        (("alkalinity", "280", "mg/L"), "CaCO3"),
+        (("hardness", "340", "mg/L"), "CaCO3"),
+    ],
+)
+def test_bad_chemistry_is_refused_with_its_likely_cause(
+    written: tuple[str, str, str], cause: str
+) -> None:
+    with pytest.raises(FieldError) as caught:
+        measure(row(*written))
+    assert cause in caught.value.hint

@@ -13,18 +13,15 @@ from waterkit.water.checks import (
     hardness_mg_l_caco3,
     tds_calculated_mg_l,
 )
-from waterkit.water.composition import (
-    Completed,
-    Load,
-    Water,
-    carbon_dioxide,
-    complete,
-    ions,
-    load,
-)
+from waterkit.water.completion import Completed, complete
+from waterkit.water.composition import Load, Water, conductivity_25, ions, load
+from waterkit.water.conductance import conductivity_notes
 from waterkit.water.conductivity import standard_methods_conductivity
+from waterkit.water.fouling import COMMON_FOULING, FoulingLimits, fouling_checks
 from waterkit.water.ions import CACO3_EQUIVALENT_G, SPECIES
 from waterkit.water.sample import Point, Result, Sample, WaterTest, gather, measure
+from waterkit.water.saturation import Saturation, saturation
+from waterkit.water.unknowns import Unknown, unknowns, worth_testing
 from waterkit.working import Note
 
 __all__ = [
@@ -57,8 +54,9 @@ class SampleReport:
     """One feed sample, ready to be shown.
 
     Sums, balance, dissolved solids, hardness, alkalinity and checks are as measured; calculated
-    conductivity, ionic strength, carbon dioxide and load are of the completed water. What a sheet
-    does not tell, and what the calculation with ion pairs would tell, is None.
+    conductivity (at 25 degC, kept closed), ionic strength, carbon dioxide, saturation and load are
+    of the completed water. What a sheet does not tell is None. ``unknowns`` are what it leaves
+    open, the one that may move the litres most first.
     """
 
     sample: str
@@ -67,10 +65,10 @@ class SampleReport:
     cation_sum_meq_l: float | None
     anion_sum_meq_l: float | None
     charge_balance_error_percent: float | None
-    conductivity_calculated_us_cm: float | None
+    conductivity_calculated_us_cm: float
     conductivity_standard_methods_us_cm: float
     conductivity_measured_us_cm: float | None
-    ionic_strength_mol_l: float | None
+    ionic_strength_mol_l: float
     ionic_strength_standard_methods_mol_l: float
     tds_calculated_mg_l: float | None
     tds_measured_mg_l: float | None
@@ -78,13 +76,18 @@ class SampleReport:
     alkalinity_mg_l_caco3: float | None
     carbon_dioxide_mg_l: float
     checks: tuple[Check, ...]
+    fouling: tuple[Check, ...]
+    saturation: Saturation
     assumptions: tuple[Note, ...]
+    unknowns: tuple[Unknown, ...]
     measured: Sample
     completed: Completed
     load: Load
 
 
-def report_sample(sample: Sample, temperature_c: float) -> SampleReport:
+def report_sample(
+    sample: Sample, temperature_c: float, fouling: FoulingLimits = COMMON_FOULING
+) -> SampleReport:
     """Everything that is told about one feed sample.
 
     Parameters
@@ -93,6 +96,8 @@ def report_sample(sample: Sample, temperature_c: float) -> SampleReport:
         A sample as measured.
     temperature_c : float
         Temperature of the supply, if the sample does not tell its own [degC].
+    fouling : FoulingLimits
+        Limits of what clogs and harms.
 
     Returns
     -------
@@ -104,10 +109,16 @@ def report_sample(sample: Sample, temperature_c: float) -> SampleReport:
     See the functions used.
     """
     completed = complete(sample, temperature_c)
+    there, calculated = completed.there, conductivity_25(completed.water)
+    methods = standard_methods_conductivity(_conducting(sample, completed.water))
     cations, anions = cation_sum_meq_l(sample), anion_sum_meq_l(sample)
     both = cations is not None and anions is not None
-    methods = standard_methods_conductivity(_conducting(sample, completed.water))
     alkalinity = alkalinity_meq_l(sample)
+    left_open = unknowns(sample, temperature_c)
+    notes = (
+        *sample.notes, *completed.notes, *worth_testing(left_open), *methods.notes,
+        *conductivity_notes(calculated, there.temperature_c),
+    )  # fmt: skip
     return SampleReport(
         sample=sample.sample,
         source=sample.source,
@@ -117,20 +128,21 @@ def report_sample(sample: Sample, temperature_c: float) -> SampleReport:
         charge_balance_error_percent=(
             charge_balance_error_percent(cations or 0.0, anions or 0.0) if both else None
         ),
-        conductivity_calculated_us_cm=None,
+        conductivity_calculated_us_cm=float(calculated),
         conductivity_standard_methods_us_cm=float(methods.conductivity_us_cm),
         conductivity_measured_us_cm=sample.conductivity_us_cm,
-        ionic_strength_mol_l=None,
+        ionic_strength_mol_l=float(there.ionic_strength_mol_l),
         ionic_strength_standard_methods_mol_l=float(methods.ionic_strength_mol_l),
         tds_calculated_mg_l=tds_calculated_mg_l(sample),
         tds_measured_mg_l=sample.tds_mg_l,
         hardness_mg_l_caco3=hardness_mg_l_caco3(sample),
         alkalinity_mg_l_caco3=None if alkalinity is None else alkalinity * CACO3_EQUIVALENT_G,
-        carbon_dioxide_mg_l=float(
-            carbon_dioxide(completed.water) * SPECIES["CO2"].molar_mass_g_mol
-        ),
+        carbon_dioxide_mg_l=float(there.co2_mmol_l * SPECIES["CO2"].molar_mass_g_mol),
         checks=check_sample(sample),
-        assumptions=(*sample.notes, *completed.notes, *methods.notes),
+        fouling=fouling_checks(sample, fouling),
+        saturation=saturation(there),
+        assumptions=notes,
+        unknowns=left_open,
         measured=sample,
         completed=completed,
         load=load(completed.water),

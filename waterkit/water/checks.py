@@ -1,28 +1,52 @@
-"""Is the analysis believable? Sums, dissolved solids and the checks of Standard Methods 1030 E.
+"""Is the analysis believable? The checks of Standard Methods 1030 E.
 
 Everything here is as measured: nothing is completed first.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import log10
+from typing import TYPE_CHECKING
 
+import numpy as np
+
+from waterkit.water.completion import fill, measured_of
+from waterkit.water.composition import conductivity_25
 from waterkit.water.conductivity import standard_methods_conductivity
-from waterkit.water.ions import CACO3_EQUIVALENT_G, CACO3_G_MOL, SPECIES, charge_sum_meq_l
+from waterkit.water.ions import CACO3_EQUIVALENT_G, SPECIES, mg_per_mmol
 from waterkit.water.sample import Sample
-from waterkit.working import Source
-
-STANDARD_METHODS_1030 = Source(
-    "standard-methods-1030",
-    "Standard Methods for the Examination of Water and Wastewater, 1030 E, checking correctness of "
-    "analyses",
-    "memory",
+from waterkit.water.sums import (
+    STANDARD_METHODS_1030,
+    alkalinity_meq_l,
+    anion_sum_meq_l,
+    cation_sum_meq_l,
+    charge_balance_error_percent,
+    conducting_ions,
+    hardness_mg_l_caco3,
+    tds_calculated_mg_l,
 )
 
-_SIO3_G_MOL = 28.085 + 3 * 15.999
-_RESIDUE_OF_ALKALINITY = 0.6
-_RESIDUE_IONS = ("Na", "K", "Ca", "Mg", "Cl", "SO4", "NO3", "F")
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    from waterkit.quantities import Numeric
+
+__all__ = [
+    "STANDARD_METHODS_1030",
+    "Check",
+    "Suspicion",
+    "alkalinity_meq_l",
+    "anion_sum_meq_l",
+    "balance_checks",
+    "cation_sum_meq_l",
+    "charge_balance_error_percent",
+    "check_sample",
+    "hardness_mg_l_caco3",
+    "suspicions",
+    "tds_calculated_mg_l",
+]
+
 _MAJOR_IONS = ("Ca", "Mg", "Na", "Cl", "SO4")
-_ALKALINE_IONS = ("HCO3", "CO3", "OH")
 _ABSOLUTE_BELOW_MEQ_L, _ABSOLUTE_MEQ_L = 3.0, 0.2
 _PERCENT_UP_TO_MEQ_L = ((10.0, 2.0), (800.0, 5.0))
 
@@ -37,179 +61,6 @@ class Check:
     low: float
     high: float
     passed: bool
-
-
-def alkalinity_meq_l(sample: Sample) -> float | None:
-    """Alkalinity as measured, else from the ions that make it.
-
-    alkalinity = HCO3 + 2 CO3 + OH
-
-    Parameters
-    ----------
-    sample : Sample
-        A sample as measured.
-
-    Returns
-    -------
-    alkalinity_meq_l : float or None
-        Alkalinity; None if the sample tells neither [meq/L].
-
-    References
-    ----------
-    Standard Methods for the Examination of Water and Wastewater, 2320, from memory.
-    """
-    if sample.alkalinity_meq_l is not None:
-        return sample.alkalinity_meq_l
-    ions = {key: sample.mmol_l[key] for key in _ALKALINE_IONS if key in sample.mmol_l}
-    return float(charge_sum_meq_l(ions, -1)) if "HCO3" in ions else None
-
-
-def cation_sum_meq_l(sample: Sample) -> float | None:
-    """Charge of the measured cations.
-
-    sum of z c
-
-    Parameters
-    ----------
-    sample : Sample
-        A sample as measured.
-
-    Returns
-    -------
-    cation_sum_meq_l : float or None
-        Sum; None if no cation was measured [meq/L].
-
-    References
-    ----------
-    Standard Methods for the Examination of Water and Wastewater, 1030 E, from memory.
-    """
-    cations = {key: amount for key, amount in sample.mmol_l.items() if SPECIES[key].charge > 0}
-    return float(charge_sum_meq_l(cations, +1)) if cations else None
-
-
-def anion_sum_meq_l(sample: Sample) -> float | None:
-    """Charge of the measured anions, alkalinity among them; silica is not.
-
-    alkalinity + sum of \\|z\\| c over the other anions
-
-    Parameters
-    ----------
-    sample : Sample
-        A sample as measured.
-
-    Returns
-    -------
-    anion_sum_meq_l : float or None
-        Sum; None if no anion was measured [meq/L].
-
-    References
-    ----------
-    Standard Methods for the Examination of Water and Wastewater, 1030 E, from memory.
-    """
-    alkalinity = alkalinity_meq_l(sample)
-    strong = {
-        key: amount
-        for key, amount in sample.mmol_l.items()
-        if SPECIES[key].charge < 0 and key not in _ALKALINE_IONS
-    }
-    if alkalinity is None and not strong:
-        return None
-    return (alkalinity or 0.0) + float(charge_sum_meq_l(strong, -1))
-
-
-def charge_balance_error_percent(cations_meq_l: float, anions_meq_l: float) -> float | None:
-    """How far the sums of cations and anions are apart.
-
-    100 (cations - anions) / (cations + anions)
-
-    Parameters
-    ----------
-    cations_meq_l, anions_meq_l : float
-        Sums of charges [meq/L].
-
-    Returns
-    -------
-    charge_balance_error_percent : float or None
-        Signed difference; None where there are no ions at all [%].
-
-    Examples
-    --------
-    >>> charge_balance_error_percent(5.031, 4.953)
-    0.78
-
-    References
-    ----------
-    Standard Methods for the Examination of Water and Wastewater, 1030 E, from memory.
-    """
-    total = cations_meq_l + anions_meq_l
-    return 100.0 * (cations_meq_l - anions_meq_l) / total if total else None
-
-
-def tds_calculated_mg_l(sample: Sample) -> float | None:
-    """Dissolved solids as the sum of what was measured, as a dried residue would weigh.
-
-    0.6 alkalinity as CaCO3 + Na + K + Ca + Mg + Cl + SO4 + SiO3 + NO3 + F
-
-    Parameters
-    ----------
-    sample : Sample
-        A sample as measured.
-
-    Returns
-    -------
-    tds_mg_l : float or None
-        Dissolved solids; None if none of these was measured [mg/L].
-
-    Notes
-    -----
-    What was not measured counts nothing. Drying turns half of the hydrogen carbonate into gas: the
-    0.6.
-
-    References
-    ----------
-    Standard Methods for the Examination of Water and Wastewater, 1030 E, from memory.
-    """
-    masses = [
-        sample.mmol_l[key] * SPECIES[key].molar_mass_g_mol
-        for key in _RESIDUE_IONS
-        if key in sample.mmol_l
-    ]
-    masses += [sample.mmol_l["SiO2"] * _SIO3_G_MOL] if "SiO2" in sample.mmol_l else []
-    if (alkalinity := alkalinity_meq_l(sample)) is not None:
-        masses.append(_RESIDUE_OF_ALKALINITY * alkalinity * CACO3_EQUIVALENT_G)
-    return sum(masses) if masses else None
-
-
-def hardness_mg_l_caco3(sample: Sample) -> float | None:
-    """Hardness from calcium and magnesium, else as measured.
-
-    100.086 (Ca + Mg)
-
-    Parameters
-    ----------
-    sample : Sample
-        A sample as measured.
-
-    Returns
-    -------
-    hardness_mg_l : float or None
-        Hardness as CaCO3; None if the sample tells neither [mg/L].
-
-    References
-    ----------
-    Standard Methods for the Examination of Water and Wastewater, 2340 B, from memory.
-    """
-    if "Ca" in sample.mmol_l and "Mg" in sample.mmol_l:
-        return CACO3_G_MOL * (sample.mmol_l["Ca"] + sample.mmol_l["Mg"])
-    return sample.hardness_mg_l_caco3
-
-
-def conducting_ions(sample: Sample) -> Mapping[str, float]:
-    """The measured ions; alkalinity is HCO3 where no such ion was told [mmol/L]."""
-    ions = {key: amount for key, amount in sample.mmol_l.items() if SPECIES[key].charge}
-    if "HCO3" not in ions and sample.alkalinity_meq_l is not None:
-        ions["HCO3"] = sample.alkalinity_meq_l
-    return ions
 
 
 def check_sample(sample: Sample) -> tuple[Check, ...]:
@@ -271,6 +122,32 @@ def _checks_of_sums(sample: Sample) -> list[Check]:
     return checks
 
 
+def balance_passed(cations_meq_l: "Numeric", anions_meq_l: "Numeric") -> "NDArray[np.bool_]":
+    """Whether sums balance, for many analyses at once; the rule of :func:`balance_checks`.
+
+    Parameters
+    ----------
+    cations_meq_l, anions_meq_l : float or array
+        Sums of charges [meq/L].
+
+    Returns
+    -------
+    passed : array of bool
+        Whether each passes; beyond 800 meq/L none does [1].
+
+    References
+    ----------
+    Standard Methods for the Examination of Water and Wastewater, 1030 E, from memory.
+    """
+    off = np.abs(np.subtract(cations_meq_l, anions_meq_l))
+    total = np.add(cations_meq_l, anions_meq_l)
+    allowed = np.full(np.shape(off), -1.0)
+    for up_to, percent in reversed(_PERCENT_UP_TO_MEQ_L):
+        allowed = np.where(np.less_equal(anions_meq_l, up_to), percent / 100.0 * total, allowed)
+    allowed = np.where(np.less(anions_meq_l, _ABSOLUTE_BELOW_MEQ_L), _ABSOLUTE_MEQ_L, allowed)
+    return np.asarray(off <= allowed)
+
+
 def balance_checks(cations_meq_l: float, anions_meq_l: float) -> list[Check]:
     """The charge balance check: in meq/L for a water of few ions, in per cent for others.
 
@@ -304,3 +181,121 @@ def _ratio(name: str, value: float, by: float, low: float, high: float) -> Check
 
 def _check(name: str, value: float, unit: str, low: float, high: float) -> Check:
     return Check(name, value, unit, low, high, low <= value <= high)
+
+
+@dataclass(frozen=True, slots=True)
+class Suspicion:
+    """Something in a sample that is hard to believe, with its likely cause; it is reckoned with."""
+
+    analyte: str
+    message: str
+    hint: str
+
+
+# How a conductivity is off that was copied in another unit: measured over calculated, as log10.
+_OTHER_UNITS = (
+    (
+        -3.0,
+        0.4,
+        "it looks like mS/cm: write mS/cm in the column unit, or a figure 1000 times larger",
+    ),
+    (-1.0, 0.25, "it looks like mS/m: write mS/m in the column unit, or a figure 10 times larger"),
+    (1.0, 0.25, "it looks 10 times too large: is it uS/cm that was taken for mS/m?"),
+    (3.0, 0.4, "it looks 1000 times too large: is it uS/cm that was taken for mS/cm?"),
+)
+_FAR_OFF = 0.15
+"""A conductivity further off than by this factor (as log10) is told, whatever the cause."""
+_OFF_PERCENT, _MENDED_PERCENT, _VERY_OFF_PERCENT = 5.0, 2.5, 20.0
+
+
+def suspicions(sample: Sample) -> tuple[Suspicion, ...]:
+    """What in a sample is hard to believe, each with its likely cause.
+
+    A calculated and a measured conductivity that differ by the factor of a mistaken unit; a balance
+    that is off and comes right if one analyte was counted on another basis.
+
+    Parameters
+    ----------
+    sample : Sample
+        A sample as measured.
+
+    Returns
+    -------
+    tuple of Suspicion
+        Warnings for whoever reads the sheet; none for a sound sample.
+
+    Notes
+    -----
+    The balance is looked at only where all major ions were measured. Several bases may mend it; the
+    one that mends it best is named.
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    return (*_of_conductivity(sample), *_of_balance(sample))
+
+
+def _of_conductivity(sample: Sample) -> Iterator[Suspicion]:
+    told = sample.conductivity_us_cm
+    without = replace(measured_of(sample, 10.0), conductivity_us_cm=None)
+    told_enough = "Ca" in sample.mmol_l or sample.hardness_mg_l_caco3 is not None
+    if not told or not (told_enough or alkalinity_meq_l(sample)):
+        return
+    calculated = float(conductivity_25(fill(without).water))
+    if calculated <= 0:
+        return
+    ratio = log10(told / calculated)
+    message = f"a conductivity of {told:g} uS/cm does not go with what is dissolved"
+    for center, width, cause in _OTHER_UNITS:
+        if abs(ratio - center) < width:
+            yield Suspicion("conductivity", message, cause)
+            return
+    if abs(ratio) > _FAR_OFF and _has_majors(sample):
+        cause = f"{calculated:.0f} uS/cm would: an analyte may be missing or in another unit"
+        yield Suspicion("conductivity", message, cause)
+
+
+def _of_balance(sample: Sample) -> Iterator[Suspicion]:
+    if not _has_majors(sample):
+        return
+    error = _balance_of(sample)
+    cations, anions = cation_sum_meq_l(sample) or 0.0, anion_sum_meq_l(sample) or 0.0
+    if abs(error) <= _OFF_PERCENT or abs(cations - anions) <= 2.0 * _ABSOLUTE_MEQ_L:
+        return
+    message = f"the charges are {abs(error):.0f} % off: too {_side(error)}"
+    causes = [
+        (abs(_balance_of(other)), analyte, cause) for analyte, cause, other in _counted_anew(sample)
+    ]
+    best = min(causes, default=(100.0, "", ""))
+    if best[0] <= _MENDED_PERCENT:
+        yield Suspicion(best[1], message, best[2])
+    elif abs(error) > _VERY_OFF_PERCENT:
+        cause = "no other basis mends it: a decimal point, a unit, or an analyte that is missing"
+        yield Suspicion("", message, cause)
+
+
+def _side(error: float) -> str:
+    return "many cations or too few anions" if error > 0 else "few cations or too many anions"
+
+
+def _balance_of(sample: Sample) -> float:
+    cations, anions = cation_sum_meq_l(sample) or 0.0, anion_sum_meq_l(sample) or 0.0
+    return charge_balance_error_percent(cations, anions) or 0.0
+
+
+def _counted_anew(sample: Sample) -> Iterator[tuple[str, str, Sample]]:
+    """The sample with one analyte counted on another basis: its key, the cause, the sample."""
+    alkalinity = alkalinity_meq_l(sample) or 0.0
+    hydrogen_carbonate = SPECIES["HCO3"].molar_mass_g_mol / CACO3_EQUIVALENT_G  # 1.22
+    key = "alkalinity" if sample.alkalinity_meq_l is not None else "HCO3"
+    for factor, cause in (
+        (hydrogen_carbonate, "it may be counted as CaCO3, not as HCO3 (x 0.82)"),
+        (1.0 / hydrogen_carbonate, "it may be counted as HCO3, not as CaCO3 (x 1.22)"),
+    ):
+        yield key, cause, replace(sample, alkalinity_meq_l=alkalinity * factor)
+    for key, basis in (("Ca", "CaCO3"), ("Mg", "CaCO3"), ("NO3", "N"), ("SO4", "S"), ("NH4", "N")):
+        if sample.mmol_l.get(key):
+            factor = SPECIES[key].molar_mass_g_mol / mg_per_mmol(key, basis)
+            mmol_l = {**sample.mmol_l, key: sample.mmol_l[key] * factor}
+            yield key, f"it may be counted as {basis}", replace(sample, mmol_l=mmol_l)

@@ -1,29 +1,28 @@
-"""The composition of a water as processes transform it: completed, in charge and carbon."""
+"""The composition of a water as processes transform it, in charge and carbon."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from waterkit.water.carbonate import carbonate_species, ph_from_carbon_dioxide, total_carbon_mmol_l
-from waterkit.water.checks import alkalinity_meq_l
-from waterkit.water.conductivity import ionic_strength_mol_l
-from waterkit.water.ions import CACO3_G_MOL, SPECIES, charge_sum_meq_l
-from waterkit.water.sample import Sample
-from waterkit.working import Note
+import numpy as np
+
+from waterkit.water.conductance import conductivity_us_cm
+from waterkit.water.equilibria import log_henry
+from waterkit.water.ions import SPECIES, charge_sum_meq_l
+from waterkit.water.pairs import FORMED
+from waterkit.water.speciation import Speciation, speciate
 
 if TYPE_CHECKING:
     from waterkit.quantities import Numeric
 
-CATIONS = ("Ca", "Mg", "Na", "K", "NH4")
-ANIONS = ("Cl", "SO4", "NO3", "F")
-IF_MEASURED = ("Fe", "Mn", "Sr", "Ba", "Br", "PO4", "NO2")
 CARBON = "C"
 """Key of the total inorganic carbon of a :class:`Water`."""
-
-ASSUMED_CA_TO_MG = 3.0
-ASSUMED_SILICA_MG_L = 15.0
-ASSUMED_PH = 7.5
-_TOLD_IF_MISSING = ("K", "SO4", "NO3")
+_25_C = 25.0
+_CARBONATE = {
+    form: [f.key for f in FORMED if f.ligand == "CO3" and f.hydrogen == hydrogen]
+    for form, hydrogen in (("HCO3", 1), ("CO3", 0))
+}
+_HYDROXIDE = ("OH", *(f.key for f in FORMED if f.cation in ("Ca", "Mg") and f.hydrogen == -1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +32,9 @@ class Water:
     Parameters
     ----------
     mmol_l : mapping of str to float or array
-        Ions, total inorganic carbon as ``C`` and silica as ``SiO2`` [mmol/L].
+        Ions, total inorganic carbon as ``C`` and silica as ``SiO2``; pairs counted in [mmol/L].
     alkalinity_meq_l : float or array
-        Alkalinity [meq/L].
+        Alkalinity; below none for a water with mineral acid [meq/L].
     ph : float or array
         pH at the temperature of the water [1].
     temperature_c : float or array
@@ -46,14 +45,6 @@ class Water:
     alkalinity_meq_l: "Numeric"
     ph: "Numeric"
     temperature_c: "Numeric"
-
-
-@dataclass(frozen=True, slots=True)
-class Completed:
-    """A water, and what had to be assumed to make it complete."""
-
-    water: Water
-    notes: tuple[Note, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,13 +61,190 @@ def salts(water: Water) -> "dict[str, Numeric]":
     return {key: amount for key, amount in water.mmol_l.items() if key in charged}
 
 
+def _kept(water: Water) -> "dict[str, Numeric]":
+    """What a water keeps whatever its pH: its salts and silica."""
+    return salts(water) | {key: water.mmol_l[key] for key in ("SiO2",) if key in water.mmol_l}
+
+
+def speciation_of(water: Water) -> Speciation:
+    """What a water consists of at its own temperature and pH.
+
+    Parameters
+    ----------
+    water : Water
+        A completed water [mmol/L].
+
+    Returns
+    -------
+    Speciation
+        Free ions, pairs, carbonate.
+
+    References
+    ----------
+    See :func:`waterkit.water.speciation.speciate`.
+    """
+    return speciate(_kept(water), water.alkalinity_meq_l, water.temperature_c, ph=water.ph)
+
+
+def at_temperature(water: Water, temperature_c: "Numeric") -> Water:
+    """The same water kept closed and warmed or cooled: its carbon stays, its pH moves.
+
+    Parameters
+    ----------
+    water : Water
+        A completed water [mmol/L].
+    temperature_c : float or array
+        Temperature to bring it to, 0 to 60 [degC].
+
+    Returns
+    -------
+    Water
+        The water at that temperature.
+
+    References
+    ----------
+    See :func:`waterkit.water.speciation.speciate`.
+    """
+    return _carbon_kept(replace(water, temperature_c=temperature_c))
+
+
+def _carbon_kept(water: Water) -> Water:
+    """A water whose pH follows from its alkalinity and carbon."""
+    found = _closed(water, water.temperature_c)
+    return replace(water, ph=found.ph, temperature_c=found.temperature_c)
+
+
+def _closed(water: Water, temperature_c: "Numeric") -> Speciation:
+    """What the same water, kept closed, consists of at another temperature."""
+    return speciate(
+        _kept(water),
+        water.alkalinity_meq_l,
+        temperature_c,
+        total_carbon_mmol_l=water.mmol_l.get(CARBON, 0.0),
+        guess_ph=water.ph,
+    )
+
+
+def at_air(water: Water, co2_ppm: "Numeric") -> Water:
+    """The same water open to air until it takes up or gives off no more carbon dioxide.
+
+    Its salts and alkalinity stay, its carbon and pH move; CO2 = KH p.
+
+    Parameters
+    ----------
+    water : Water
+        A completed water, at its own temperature [mmol/L].
+    co2_ppm : float or array
+        Carbon dioxide in the air, 420 outdoors, 1000 in a hall in use [ppm].
+
+    Returns
+    -------
+    Water
+        The water in balance with that air.
+
+    Notes
+    -----
+    At a total pressure of one atmosphere. Calcite that may fall out of a hard water is left in.
+
+    References
+    ----------
+    L. N. Plummer, E. Busenberg, Geochimica et Cosmochimica Acta 46 (1982) 1011-1040, and
+    :func:`waterkit.water.speciation.speciate`.
+    """
+    co2 = 1000.0 * 10.0 ** log_henry(water.temperature_c) * co2_ppm * 1e-6
+    found = speciate(
+        _kept(water), water.alkalinity_meq_l, water.temperature_c, carbon_dioxide_mmol_l=co2
+    )
+    carbon = {CARBON: found.total_carbon_mmol_l}
+    return replace(water, mmol_l={**water.mmol_l, **carbon}, ph=found.ph)
+
+
+def blend(waters: Sequence[Water], shares: Sequence[float]) -> Water:
+    """Several waters mixed in a closed pipe.
+
+    Salts, silica, carbon, alkalinity and heat by their shares; pH follows.
+
+    Parameters
+    ----------
+    waters : sequence of Water
+        The waters [mmol/L].
+    shares : sequence of float
+        Share of each, in any measure; they are divided by their sum [1].
+
+    Returns
+    -------
+    Water
+        The blend.
+
+    Raises
+    ------
+    ValueError
+        If there is no share to divide by.
+
+    References
+    ----------
+    Balance of mass and charge.
+    """
+    total = float(sum(shares))
+    if total <= 0:
+        raise ValueError("shares: at least one must be more than 0")
+    parts = [share / total for share in shares]
+
+    def mixed(values: "Sequence[Numeric]") -> "Numeric":
+        return sum(part * value for part, value in zip(parts, values, strict=True))
+
+    keys = dict.fromkeys(key for water in waters for key in water.mmol_l)
+    blended = Water(
+        {key: mixed([water.mmol_l.get(key, 0.0) for water in waters]) for key in keys},
+        mixed([water.alkalinity_meq_l for water in waters]),
+        mixed([water.ph for water in waters]),
+        mixed([water.temperature_c for water in waters]),
+    )
+    return _carbon_kept(blended)
+
+
+def with_ions(water: Water, mmol_l: "Mapping[str, Numeric]", alkalinity_meq_l: "Numeric") -> Water:
+    """A water with other amounts, as a process leaves it: its pH follows.
+
+    Parameters
+    ----------
+    water : Water
+        The water before the process.
+    mmol_l : mapping of str to float or array
+        All amounts after it, carbon as ``C`` among them [mmol/L].
+    alkalinity_meq_l : float or array
+        Alkalinity after it [meq/L].
+
+    Returns
+    -------
+    Water
+        The water after it, at the same temperature.
+
+    References
+    ----------
+    See :func:`waterkit.water.speciation.speciate`.
+    """
+    return _carbon_kept(replace(water, mmol_l=mmol_l, alkalinity_meq_l=alkalinity_meq_l))
+
+
 def ions(water: Water) -> "dict[str, Numeric]":
-    """Every ion of a water, carbonate, hydrogen and hydroxide ion among them [mmol/L]."""
-    found = salts(water)
-    rough = ionic_strength_mol_l({**found, "HCO3": water.alkalinity_meq_l})
-    carbonate = carbonate_species(water.alkalinity_meq_l, water.ph, water.temperature_c, rough)
-    parts = {"HCO3": carbonate.hco3, "CO3": carbonate.co3, "H": carbonate.h, "OH": carbonate.oh}
-    return {**found, **parts}
+    """Every ion of a water, carbonate, hydrogen and hydroxide ion among them [mmol/L].
+
+    Pairs are taken apart: the calcium of CaHCO3+ counts as calcium and hydrogen carbonate.
+    Silicate is left with silica.
+    """
+    found = speciation_of(water)
+
+    def total(keys: Sequence[str]) -> "Numeric":
+        return sum(found.mmol_l.get(key, 0.0) for key in keys)
+
+    return {
+        **salts(water),
+        "HCO3": total(_CARBONATE["HCO3"]),
+        "CO3": total(("CO3", *_CARBONATE["CO3"])),
+        "H": found.mmol_l["H"],
+        "OH": total(_HYDROXIDE),
+    }
 
 
 def dissolved_mg_l(water: Water) -> "dict[str, Numeric]":
@@ -95,8 +263,17 @@ def dissolved_mg_l(water: Water) -> "dict[str, Numeric]":
 
 def carbon_dioxide(water: Water) -> "Numeric":
     """Dissolved carbon dioxide of a water at its own temperature [mmol/L]."""
-    strength = ionic_strength_mol_l(ions(water))
-    return carbonate_species(water.alkalinity_meq_l, water.ph, water.temperature_c, strength).co2
+    return speciation_of(water).co2_mmol_l
+
+
+def conductivity(water: Water) -> "Numeric":
+    """Conductivity of a water at its own temperature [uS/cm]."""
+    return conductivity_us_cm(speciation_of(water))
+
+
+def conductivity_25(water: Water) -> "Numeric":
+    """Conductivity of a water kept closed and brought to 25 degC [uS/cm]."""
+    return conductivity_us_cm(_closed(water, _25_C))
 
 
 def load(water: Water) -> Load:
@@ -131,106 +308,6 @@ def load(water: Water) -> Load:
     return Load(charge_sum_meq_l(strong, +1), charge_sum_meq_l(strong, -1) + weak)
 
 
-def complete(sample: Sample, temperature_c: float) -> Completed:
-    """Fill in what a sheet lacks, each a note; what was measured is never shifted.
-
-    Hardness alone is split Ca : Mg = 3 : 1; alkalinity, then sodium, then chloride, then sulfate
-    make up the charge where they were not measured; silica 15 mg/L; pH from carbon dioxide, else
-    7.5.
-
-    Parameters
-    ----------
-    sample : Sample
-        A sample as measured.
-    temperature_c : float
-        Temperature of the supply, if the sample does not tell its own [degC].
-
-    Returns
-    -------
-    Completed
-        The water [mmol/L] and what was assumed.
-
-    Notes
-    -----
-    The assumed ratio, silica and pH are common practice, no source; what they do to the answer is
-    told by measuring them.
-
-    References
-    ----------
-    Common practice, no source.
-    """
-    keys = (*CATIONS, *ANIONS, *(key for key in IF_MEASURED if key in sample.mmol_l))
-    found = {key: sample.mmol_l.get(key, 0.0) for key in keys}
-    notes: list[Note] = []
-    _add_hardness(sample, found, notes)
-    alkalinity = _balance(sample, found, notes)
-    missing = tuple(key for key in _TOLD_IF_MISSING if found[key] == 0 and key not in sample.mmol_l)
-    if missing:
-        notes.append(Note("taken-as-none", {"analytes": missing}))
-    silica = sample.mmol_l.get("SiO2")
-    if silica is None:
-        silica = ASSUMED_SILICA_MG_L / SPECIES["SiO2"].molar_mass_g_mol
-        notes.append(Note("silica-assumed", {"mg_l": ASSUMED_SILICA_MG_L}))
-    celsius = temperature_c if sample.temperature_c is None else sample.temperature_c
-    strength = float(ionic_strength_mol_l({**found, "HCO3": alkalinity}))
-    ph = _ph(sample, alkalinity, celsius, strength, notes)
-    carbon = float(total_carbon_mmol_l(alkalinity, ph, celsius, strength))
-    water = Water({**found, CARBON: carbon, "SiO2": silica}, alkalinity, ph, celsius)
-    return Completed(water, tuple(notes))
-
-
-def _add_hardness(sample: Sample, found: dict[str, float], notes: list[Note]) -> None:
-    """Calcium and magnesium from hardness, where one or both were not measured."""
-    known = [key for key in ("Ca", "Mg") if key in sample.mmol_l]
-    both = len(known) == len(("Ca", "Mg"))
-    hardness = sample.hardness_mg_l_caco3
-    if both:
-        return
-    if hardness is None:
-        notes.append(Note("hardness-not-measured", {"known": tuple(known)}))
-        return
-    total = hardness / CACO3_G_MOL
-    if not known:
-        found["Ca"] = total * ASSUMED_CA_TO_MG / (ASSUMED_CA_TO_MG + 1.0)
-        found["Mg"] = total / (ASSUMED_CA_TO_MG + 1.0)
-        notes.append(Note("hardness-split", {"hardness_mg_l": hardness, "ratio": ASSUMED_CA_TO_MG}))
-        return
-    other = "Mg" if known == ["Ca"] else "Ca"
-    found[other] = max(total - found[known[0]], 0.0)
-    notes.append(Note("rest-of-hardness", {"analyte": other, "mmol_l": found[other]}))
-
-
-def _balance(sample: Sample, found: dict[str, float], notes: list[Note]) -> float:
-    """Alkalinity; and the missing of alkalinity, sodium, chloride, sulfate made up by charge."""
-    alkalinity = alkalinity_meq_l(sample)
-    if alkalinity is None:
-        alkalinity = max(_excess_meq_l(found, 0.0), 0.0)
-        notes.append(_by_difference("alkalinity", alkalinity))
-    for key, side in (("Na", -1.0), ("Cl", 1.0), ("SO4", 1.0)):
-        short_meq_l = side * _excess_meq_l(found, alkalinity)
-        if key not in sample.mmol_l and short_meq_l > 0:
-            found[key] = short_meq_l / abs(SPECIES[key].charge)
-            notes.append(_by_difference(key, short_meq_l))
-    return alkalinity
-
-
-def _excess_meq_l(found: Mapping[str, float], alkalinity: float) -> float:
-    """Cations minus anions."""
-    return float(charge_sum_meq_l(found, +1) - charge_sum_meq_l(found, -1)) - alkalinity
-
-
-def _by_difference(analyte: str, meq_l: float) -> Note:
-    return Note("by-charge-difference", {"analyte": analyte, "meq_l": meq_l})
-
-
-def _ph(
-    sample: Sample, alkalinity: float, celsius: float, strength: float, notes: list[Note]
-) -> float:
-    if sample.ph is not None:
-        return sample.ph
-    if sample.mmol_l.get("CO2"):
-        ph = float(ph_from_carbon_dioxide(alkalinity, sample.mmol_l["CO2"], celsius, strength))
-        notes.append(Note("pH-from-carbon-dioxide", {"ph": ph}))
-        return ph
-    notes.append(Note("pH-assumed", {"ph": ASSUMED_PH}))
-    return ASSUMED_PH
+def larger(taken: Load) -> "Numeric":
+    """The larger of both loads, which counts where a rating does not say which [meq/L]."""
+    return np.maximum(taken.cation_meq_l, taken.anion_meq_l)

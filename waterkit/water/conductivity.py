@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from waterkit.water.conductance import limiting_conductance
 from waterkit.water.equilibria import water_ion_product
 from waterkit.water.ions import SPECIES
 from waterkit.working import Note, Source
@@ -18,12 +19,6 @@ STANDARD_METHODS_2510 = Source(
     "Standard Methods for the Examination of Water and Wastewater, 2510 A, calculation of "
     "conductivity; table 2510:II",
     "memory",
-)
-MCCLESKEY_2012 = Source(
-    "mccleskey-2012",
-    "R. B. McCleskey, D. K. Nordstrom, J. N. Ryan, J. W. Ball, A new method of calculating "
-    "electrical conductivity with applications to natural waters, Geochimica et Cosmochimica Acta "
-    "77 (2012) 369-382, table of ion coefficients",
 )
 MCCLESKEY_2011 = Source(
     "mccleskey-2011",
@@ -175,49 +170,6 @@ def standard_methods_activity(ionic_strength_mol_l: "Numeric") -> "Numeric":
     return 10.0 ** (-0.5 * (root / (1.0 + root) - 0.3 * ionic_strength_mol_l))
 
 
-def limiting_conductance(ion: str, temperature_c: "Numeric") -> "Numeric":
-    """Limiting molar conductance of H, OH or HCO3 at the water's temperature.
-
-    lambda = a2 t^2 + a1 t + a0
-
-    Parameters
-    ----------
-    ion : str
-        ``H``, ``OH`` or ``HCO3``.
-    temperature_c : float or array
-        Temperature of the water, 0 to 95 [degC].
-
-    Returns
-    -------
-    conductance_s_cm2_eq : float or array
-        Conductivity of one equivalent per litre at infinite dilution [S cm2/eq].
-
-    Raises
-    ------
-    KeyError
-        If the ion is another one.
-
-    Examples
-    --------
-    >>> print(limiting_conductance("H", 25.0))
-    349.2
-
-    References
-    ----------
-    R. B. McCleskey and others, Geochimica et Cosmochimica Acta 77 (2012) 369-382; the coefficients
-    of OH from memory.
-    """
-    a2, a1, a0 = _MCCLESKEY_2012[ion]
-    return (a2 * temperature_c + a1) * temperature_c + a0
-
-
-_MCCLESKEY_2012 = {
-    "H": (-0.01414, 5.355, 224.2),
-    "OH": (0.003396, 2.925, 121.3),
-    "HCO3": (0.000614, 0.9048, 21.14),
-}
-
-
 def pure_water(temperature_c: "Numeric") -> "Numeric":
     """Conductivity of water with nothing in it.
 
@@ -245,7 +197,7 @@ def pure_water(temperature_c: "Numeric") -> "Numeric":
     References
     ----------
     Ion product: IAPWS R11. Conductances: R. B. McCleskey and others, 2012, see
-    :func:`limiting_conductance`.
+    :func:`waterkit.water.conductance.limiting_conductance`.
     """
     conductance = limiting_conductance("H", temperature_c) + limiting_conductance(
         "OH", temperature_c

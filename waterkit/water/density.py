@@ -1,4 +1,4 @@
-"""The density of water."""
+"""Density and viscosity of water."""
 
 from typing import TYPE_CHECKING
 
@@ -47,3 +47,36 @@ def water_density_kg_l(temperature_c: "Numeric") -> "Numeric":
     t = temperature_c
     shortfall = (t - 3.983035) ** 2 * (t + 301.797) / (522528.9 * (t + 69.34881))
     return 0.999974950 * (1.0 - shortfall)
+
+
+def viscosity_ratio(temperature_c: "Numeric") -> "Numeric":
+    """How much more viscous water is than at 25 degC.
+
+    eta = sum of a_i (T / 300 K)^b_i, a = 280.68, 511.45, 61.131, 0.45903 uPa s,
+    b = -1.9, -7.7, -19.6, -40.0; divided by eta(25 degC)
+
+    Parameters
+    ----------
+    temperature_c : float or array
+        Temperature of the water, 0 to 100 [degC].
+
+    Returns
+    -------
+    ratio : float or array
+        Viscosity over the viscosity at 25 degC [1].
+
+    Examples
+    --------
+    >>> print(viscosity_ratio(0.0))
+    2.013
+
+    References
+    ----------
+    IAPWS SR6-08, Supplementary release on properties of liquid water at 0.1 MPa, 2011, from memory.
+    """
+    return _viscosity_upa_s(temperature_c) / _viscosity_upa_s(25.0)
+
+
+def _viscosity_upa_s(temperature_c: "Numeric") -> "Numeric":
+    t = (temperature_c + 273.15) / 300.0
+    return 280.68 * t**-1.9 + 511.45 * t**-7.7 + 61.131 * t**-19.6 + 0.45903 * t**-40.0

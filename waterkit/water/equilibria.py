@@ -197,8 +197,36 @@ def debye_huckel_slope(temperature_c: "Numeric") -> "Numeric":
     Standards 56 (1956) 1-8; both formulas from memory.
     """
     t = temperature_c
-    permittivity = 87.740 - 0.40008 * t + 9.398e-4 * t**2 - 1.410e-6 * t**3
-    return 1.8248e6 * np.sqrt(water_density_kg_l(t)) / (permittivity * (t + _KELVIN)) ** 1.5
+    return 1.8248e6 * np.sqrt(water_density_kg_l(t)) / (permittivity(t) * (t + _KELVIN)) ** 1.5
+
+
+def permittivity(temperature_c: "Numeric") -> "Numeric":
+    """Relative permittivity (dielectric constant) of water.
+
+    eps = 87.740 - 0.40008 t + 9.398e-4 t^2 - 1.410e-6 t^3
+
+    Parameters
+    ----------
+    temperature_c : float or array
+        Temperature of the water, 0 to 100 [degC].
+
+    Returns
+    -------
+    permittivity : float or array
+        Relative permittivity [1].
+
+    Examples
+    --------
+    >>> print(permittivity(25.0))
+    78.3
+
+    References
+    ----------
+    C. G. Malmberg, A. A. Maryott, Journal of Research of the National Bureau of Standards 56 (1956)
+    1-8, from memory.
+    """
+    t = temperature_c
+    return ((-1.410e-6 * t + 9.398e-4) * t - 0.40008) * t + 87.740
 
 
 def davies(charge: int, temperature_c: "Numeric", ionic_strength_mol_l: "Numeric") -> "Numeric":

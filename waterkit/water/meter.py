@@ -139,3 +139,129 @@ _SHOWN: "dict[Compensation, Callable[[Numeric, Numeric, Meter], Numeric]]" = {
     "natural water": _natural_water,
     "pure water": _pure_water,
 }
+
+
+def actual_us_cm(shown_us_cm: "Numeric", temperature_c: "Numeric", meter: Meter) -> "Numeric":
+    """What water conducts at its own temperature, from what a meter shows.
+
+    The inverse of :func:`shown_us_cm`.
+
+    none: shown; linear: shown (1 + alpha (t - ref)); natural water: shown f(ref) / f(t);
+    pure water: shown at the reference, cooled as pure water with NaCl
+
+    Parameters
+    ----------
+    shown_us_cm : float or array
+        Conductivity that the meter shows; of one that shows ppm see :func:`us_cm_of_ppm` [uS/cm].
+    temperature_c : float or array
+        Temperature of the water, 0 to 60; with natural water 0 to 35 [degC].
+    meter : Meter
+        The meter: its compensation, coefficient and reference temperature.
+
+    Returns
+    -------
+    actual_us_cm : float or array
+        Conductivity as it is at the water's temperature [uS/cm].
+
+    Notes
+    -----
+    See :func:`shown_us_cm`.
+
+    Examples
+    --------
+    >>> print(actual_us_cm(1.32, 5.0, Meter("pocket")))
+    0.79
+
+    References
+    ----------
+    See :func:`shown_us_cm`.
+    """
+    return _ACTUAL[meter.compensation](shown_us_cm, temperature_c, meter)
+
+
+def shown_ppm(actual_us_cm: "Numeric", temperature_c: "Numeric", meter: Meter) -> "Numeric":
+    """What a meter for dissolved solids shows: its conductivity times its factor.
+
+    ppm = factor x shown conductivity
+
+    Parameters
+    ----------
+    actual_us_cm : float or array
+        Conductivity as it is at the water's temperature [uS/cm].
+    temperature_c : float or array
+        Temperature of the water, 0 to 60 [degC].
+    meter : Meter
+        The meter, with its factor.
+
+    Returns
+    -------
+    shown_mg_l : float or array
+        What it shows as ppm, which it means as mg/L; not a number for a meter without a factor
+        [mg/L].
+
+    Notes
+    -----
+    The factor is set in the meter, 0.5 for NaCl, some 0.65 to 0.7 for natural water: the display is
+    a conductivity in disguise, not a weighed residue.
+
+    Examples
+    --------
+    >>> print(shown_ppm(100.0, 25.0, Meter("pocket", factor=0.5)))
+    50.0
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    factor = np.nan if meter.factor is None else meter.factor
+    return factor * shown_us_cm(actual_us_cm, temperature_c, meter)
+
+
+def us_cm_of_ppm(shown_mg_l: "Numeric", meter: Meter) -> "Numeric":
+    """The conductivity behind the ppm that a meter for dissolved solids shows.
+
+    conductivity = ppm / factor
+
+    Parameters
+    ----------
+    shown_mg_l : float or array
+        What it shows as ppm [mg/L].
+    meter : Meter
+        The meter, with its factor.
+
+    Returns
+    -------
+    shown_us_cm : float or array
+        What it would show as conductivity; not a number for a meter without a factor [uS/cm].
+
+    Examples
+    --------
+    >>> print(us_cm_of_ppm(50.0, Meter("pocket", factor=0.5)))
+    100.0
+
+    References
+    ----------
+    Common practice, no source.
+    """
+    return shown_mg_l / (np.nan if meter.factor is None else meter.factor)
+
+
+def _from_linear(shown: "Numeric", temperature_c: "Numeric", meter: Meter) -> "Numeric":
+    slope = meter.coefficient_percent_per_c / 100.0
+    return shown * (1.0 + slope * (temperature_c - meter.reference_c))
+
+
+def _from_natural_water(shown: "Numeric", temperature_c: "Numeric", meter: Meter) -> "Numeric":
+    return shown * natural_water_factor(meter.reference_c) / natural_water_factor(temperature_c)
+
+
+def _from_pure_water(shown: "Numeric", temperature_c: "Numeric", meter: Meter) -> "Numeric":
+    return dilute_at_temperature(dilute_at_25(shown, meter.reference_c), temperature_c)
+
+
+_ACTUAL: "dict[Compensation, Callable[[Numeric, Numeric, Meter], Numeric]]" = {
+    "none": lambda shown, _temperature_c, _meter: shown,
+    "linear": _from_linear,
+    "natural water": _from_natural_water,
+    "pure water": _from_pure_water,
+}

@@ -2,8 +2,9 @@
 
 import datetime as dt
 import math
+import re
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Annotated, Literal
 
 from waterkit.errors import FieldError
@@ -42,7 +43,7 @@ Point = Literal["feed", "softened", "permeate", "lead outlet", "DI outlet", "tan
 
 NEEDS_BASIS = ("alkalinity", "hardness", "SiO2")
 TURBIDITY_UNITS = ("NTU", "FNU", "FTU")
-_HIGHEST_PH = 14.0
+_USUAL_PH = (3.0, 12.5)
 _WATER_C = (-1.0, 100.0)
 _25_C = 25.0
 
@@ -79,12 +80,14 @@ class Result:
 
     ``value`` is mmol/L for a species, meq/L for alkalinity, mg/L as CaCO3 for hardness, uS/cm at
     25 degC for conductivity, degC for temperature, mg/L for anything else but pH and turbidity.
+    ``ends`` holds the least and the most where the sheet tells a range.
     """
 
     analyte: str
     value: float
     below_detection: bool = False
     notes: tuple[Note, ...] = ()
+    ends: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +112,8 @@ class Sample:
         Measured dissolved solids [mg/L].
     others : mapping of analyte to float
         What is neither: chlorine, TOC [mg/L], turbidity (NTU).
+    ranges : mapping of analyte to two floats
+        Least and most of what the sheet tells as a range, in the unit of its value.
     """
 
     sample: str
@@ -125,6 +130,7 @@ class Sample:
     others: Mapping[str, float] = field(default_factory=dict)
     below_detection: frozenset[str] = frozenset()
     notes: tuple[Note, ...] = ()
+    ranges: Mapping[str, tuple[float, float]] = field(default_factory=dict)
 
 
 def gather(
@@ -159,13 +165,15 @@ def gather(
         values,
         frozenset(key for key, result in found.items() if result.below_detection),
         tuple(note for result in found.values() for note in result.notes),
+        {key: result.ends for key, result in found.items() if result.ends is not None},
     )
 
 
 def measure(row: WaterTest) -> Result:
     """Read one row: its number, its unit, and what it is counted as.
 
-    A value written ``<0.05`` is below detection: half of it is taken, and a note says so.
+    A value written ``<0.05`` is below detection: half of it is taken, and a note says so. Of a
+    range, ``18-24`` or ``18 to 24``, the middle is taken, and its ends are kept.
 
     Parameters
     ----------
@@ -187,12 +195,28 @@ def measure(row: WaterTest) -> Result:
     Half the detection limit: common practice, no source.
     """
     key = find_analyte(row.analyte)
+    if ends := _RANGE.fullmatch(row.value.strip()):
+        return _middle(row, *ends.groups())
     number, below = _read_value(row.value, key)
     value, notes = _READERS.get(key, _species if key in SPECIES else _mass)(key, number, row)
     if below:
         limit = {"analyte": _called(key), "limit": number * 2.0, "unit": row.unit}
         notes = (Note("below-detection", limit), *notes)
     return Result(key, value, below, notes)
+
+
+_RANGE = re.compile(r"(<?\d+(?:\.\d+)?)\s*(?:-|\u2013|to)\s*(\d+(?:\.\d+)?)")
+
+
+def _middle(row: WaterTest, low: str, high: str) -> Result:
+    """The middle of a range that a yearly table tells, with both ends kept."""
+    least, most = (measure(replace(row, value=end)) for end in (low, high))
+    if most.value < least.value:
+        raise FieldError(f"{row.value!r} is a range upside down", "write the least first", "value")
+    told = {"analyte": _called(least.analyte), "range": f"{row.value.strip()} {row.unit}".strip()}
+    notes = (Note("range-told", told), *most.notes)
+    middle = (least.value + most.value) / 2.0
+    return Result(least.analyte, middle, False, notes, (least.value, most.value))
 
 
 Reading = tuple[float, tuple[Note, ...]]
@@ -215,7 +239,8 @@ def _read_value(text: str, key: str) -> tuple[float, bool]:
     if below and key in ("pH", "temperature"):
         raise FieldError(f"{text!r} cannot be below detection", "write the number read", "value")
     if number < 0 and key != "temperature":
-        raise FieldError(f"{text} is negative", f"{_called(key)} cannot be less than none", "value")
+        hint = f"no {_called(key)} is less than none; below detection is written '<' and the limit"
+        raise FieldError(f"{text} is negative", hint, "value")
     return (number / 2.0 if below else number), below
 
 
@@ -309,8 +334,9 @@ def _hardness(_key: str, number: float, row: WaterTest) -> Reading:
 def _ph(_key: str, number: float, row: WaterTest) -> Reading:
     if row.unit.strip():
         raise FieldError("pH has no unit", "leave the column 'unit' empty", "unit")
-    if number > _HIGHEST_PH:
-        raise FieldError(f"{number:g} is no pH", "pH lies between 0 and 14", "value")
+    if not _USUAL_PH[0] <= number <= _USUAL_PH[1]:
+        hint = "a supply lies between 3 and 12.5: is a decimal point missing, or another analyte?"
+        raise FieldError(f"{number:g} is no pH of such water", hint, "value")
     return number, ()
 
 

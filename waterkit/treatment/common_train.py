@@ -1,0 +1,30 @@
+"""What stands in for a train and vessels that a club has not written down yet.
+
+Common practice, no source: two exchanged vessels of mixed resin behind each other, then a tank.
+"""
+
+from collections.abc import Sequence
+
+from waterkit.treatment.ion_exchange import Vessel
+from waterkit.treatment.train import Deioniser, Process, Tank
+
+COMMON_TRAIN: tuple[Process, ...] = (Deioniser("di", ("lead", "lag")), Tank("tank"))
+COMMON_RESIN_L = 57.0
+COMMON_CAPACITY_EQ_L = 0.41
+
+
+def common_vessels(train: Sequence[Process]) -> tuple[Vessel, ...]:
+    """A vessel of common size in each position of the train's deionisers; none without them."""
+    positions = (
+        p for process in train if isinstance(process, Deioniser) for p in process.positions
+    )
+    return tuple(
+        Vessel(
+            f"assumed {position}",
+            position,
+            COMMON_RESIN_L,
+            rated_eq_l=COMMON_CAPACITY_EQ_L,
+            rated_on="total anions with CO2 and silica",
+        )
+        for position in positions
+    )

@@ -126,9 +126,6 @@ PRACTICE: dict[Kind, Practice] = {
 }
 # fmt: on
 DEFAULT_USE: dict[Kind, Use | None] = {kind: usual.use for kind, usual in PRACTICE.items()}
-DEFAULT_FLOW_L_H: dict[Kind, float | None] = {
-    kind: usual.flow_l_h for kind, usual in PRACTICE.items()
-}
 
 
 @dataclass(frozen=True, slots=True)

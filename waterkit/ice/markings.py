@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 from itertools import pairwise
 from math import pi
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Annotated
 
 from waterkit.ice.sheet import Rink
+from waterkit.quantities import AREAL_VOLUME, PERCENT
 from waterkit.working import Source
 
 if TYPE_CHECKING:
@@ -46,14 +47,51 @@ HOUSES = 2
 COURTESY_LINES = 4
 
 
+MIDDLE_GUARD_FROM_TEE_M = (HOG_FROM_TEE_M + RADIUS_12_M) / 2
+"""Half way from the house to the hog line."""
+GUARD_STEP_M = 3 * FOOT_M
+WHEELCHAIR_LINE_M = HOG_FROM_TEE_M - RADIUS_12_M
+"""From the hog line to the front of the house."""
+WHEELCHAIR_FROM_CENTRE_M = 18 * INCH_M
+"""Centre line to the outer edge of the wheelchair line."""
+WHEELCHAIR_LINES = 4
+GUIDE_LINES = 2
+GUARD_PLACES = 3
+
+
 @dataclass(frozen=True, slots=True)
 class Colours:
-    """Colour of each ring; a ring without one stays white."""
+    """Colour of each ring, and the lines and marks that are laid.
+
+    Parameters
+    ----------
+    ring_12, ring_8, ring_4, button : str
+        Colour of each ring; a ring without one stays white.
+    coats : int
+        Coats of colour.
+    per_coat_l_m2 : float
+        Liquid colour of one coat [L/m2].
+    discs : bool
+        Whether houses are discs of fabric instead of paint.
+    guide_lines : bool
+        Whether 4-foot lines are laid from tee to tee, two on a sheet.
+    wheelchair, mixed_doubles : bool
+        Whether the lines and marks of these games are laid.
+    spare_percent : float
+        Colour, yarn and tape on top, for cutting and mending [%].
+    """
 
     ring_12: str = ""
     ring_8: str = ""
     ring_4: str = ""
     button: str = ""
+    coats: int = 2
+    per_coat_l_m2: Annotated[float, AREAL_VOLUME] = 0.27
+    discs: bool = False
+    guide_lines: bool = False
+    wheelchair: bool = False
+    mixed_doubles: bool = False
+    spare_percent: Annotated[float, PERCENT] = 15.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,18 +143,6 @@ def house_rings() -> HouseRings:
     radii = (RADIUS_12_M, RADIUS_8_M, RADIUS_4_M, BUTTON_RADIUS_M, 0.0)
     areas = (float(ring_area_m2(*pair)) for pair in pairwise(radii))
     return HouseRings(*areas)
-
-
-def coloured_area_m2(colours: Colours) -> float:
-    """Area of one sheet's rings that have a colour, both houses [m2]."""
-    rings = house_rings()
-    painted = (
-        (colours.ring_12, rings.ring_12_m2),
-        (colours.ring_8, rings.ring_8_m2),
-        (colours.ring_4, rings.ring_4_m2),
-        (colours.button, rings.button_m2),
-    )
-    return HOUSES * sum(area for colour, area in painted if colour)
 
 
 def thin_lines_m(sheet_width_m: "Numeric") -> "Numeric":
@@ -209,6 +235,16 @@ def line_area_m2(sheet_width_m: "Numeric") -> "Numeric":
     """
     thin = thin_lines_m(sheet_width_m) * THIN_LINE_WIDTH_M
     return thin + hog_tape_m(sheet_width_m) * HOG_LINE_WIDTH_M
+
+
+def guard_places_m() -> tuple[float, ...]:
+    """Marks of mixed doubles on the centre line, from the tee line, nearest the house first [m].
+
+    Half way from the house to the hog line, and three feet before and behind it (seen in accounts
+    of the rules, not in the rules themselves). Marks of the power play are not counted.
+    """
+    middle = MIDDLE_GUARD_FROM_TEE_M
+    return middle - GUARD_STEP_M, middle, middle + GUARD_STEP_M
 
 
 def edge_m(rink: Rink) -> float:

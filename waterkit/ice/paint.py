@@ -55,12 +55,22 @@ class White:
         Mixing tank, and what cannot be pumped out of it [L].
     jug_l : float or None
         Jug for checking a batch [L].
+    jug_fill_percent : float
+        How well the same jug is filled twice to the same mark, to either side [%].
     scale_g : float or None
         What the scale resolves [g].
-    slab_reflectance_percent, patch_black_percent, patch_white_percent : float or None
-        Reflectances of slab and of the test patch over black and over white [%].
+    slab_reflectance_percent : float or None
+        Reflectance of the bare slab [%].
+    patch_black_percent, patch_white_percent : float or None
+        Reflectances of the test patch over the black and over the white panel [%].
+    patch_one_coat_percent, patch_three_coats_percent : float or None
+        The other kind of patch: one coat and three, both over the black panel [%].
     patch_grams_g : float or None
-        Powder on one square metre of the test patch [g].
+        Powder on one square metre of the test patch, or of its one coat [g].
+    panel_black_percent, panel_white_percent : float
+        Reflectances of the bare panels [%].
+    reflectance_error_percent : float
+        How far a reflectance may be off to either side, in hundredths of full white [%].
     """
 
     powder: str = "titanium dioxide"
@@ -72,11 +82,17 @@ class White:
     tank_l: Annotated[float, VOLUME] = 300.0
     heel_l: Annotated[float, VOLUME] = 10.0
     jug_l: Annotated[float, SMALL_VOLUME] | None = None
+    jug_fill_percent: Annotated[float, PERCENT] = 0.2
     scale_g: Annotated[float, MASS_G] | None = None
     slab_reflectance_percent: Annotated[float, REFLECTANCE] | None = None
     patch_black_percent: Annotated[float, REFLECTANCE] | None = None
     patch_white_percent: Annotated[float, REFLECTANCE] | None = None
+    patch_one_coat_percent: Annotated[float, REFLECTANCE] | None = None
+    patch_three_coats_percent: Annotated[float, REFLECTANCE] | None = None
     patch_grams_g: Annotated[float, MASS_G] | None = None
+    panel_black_percent: Annotated[float, REFLECTANCE] = 1.0
+    panel_white_percent: Annotated[float, REFLECTANCE] = 80.0
+    reflectance_error_percent: Annotated[float, REFLECTANCE] = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -175,6 +191,73 @@ def powder_per_mix(ratio: Ratio, powder_density_kg_l: "Numeric") -> "Numeric":
     if ratio.per == "mix":
         return ratio.value_kg_l
     return ratio.value_kg_l * water_per_mix(ratio, powder_density_kg_l)
+
+
+def swapped_percent(ratio: Ratio, powder_density_kg_l: "Numeric") -> "Numeric":
+    """How far off a mix comes out if the two ways of mixing are taken for each other.
+
+    100 r / rho if powder per litre of water is filled up to the mark, -100 r / (rho + r) if powder
+    per litre of mix goes into measured water
+
+    Parameters
+    ----------
+    ratio : Ratio
+        Powder per litre of water or of mix.
+    powder_density_kg_l : float or array
+        Density of the dry solid [kg/L].
+
+    Returns
+    -------
+    float or array
+        Powder too much, or, below 0, too little, of what was meant [%].
+
+    Notes
+    -----
+    Volumes add, as in :func:`water_per_mix`.
+
+    Examples
+    --------
+    >>> round(swapped_percent(Ratio(0.1, "water"), 2.7), 1)
+    3.7
+
+    References
+    ----------
+    Volume balance.
+    """
+    solid = ratio.value_kg_l / powder_density_kg_l
+    return 100.0 * (solid if ratio.per == "water" else -solid / (1.0 + solid))
+
+
+def ratio_of(powder_kg_l: float, per: Literal["water", "mix"], powder_density_kg_l: float) -> Ratio:
+    """The ratio of a mix that holds so much powder in a litre of it.
+
+    r = p, or p / (1 - p / rho) for powder per litre of water
+
+    Parameters
+    ----------
+    powder_kg_l : float
+        Powder per litre of mix, below its density [kg/L].
+    per : str
+        Whether the ratio is to count a litre of water or of mix.
+    powder_density_kg_l : float
+        Density of the dry solid [kg/L].
+
+    Returns
+    -------
+    Ratio
+        Powder per litre of water or of mix [kg/L].
+
+    Examples
+    --------
+    >>> round(ratio_of(0.1, "water", 2.5).value_kg_l, 4)
+    0.1042
+
+    References
+    ----------
+    Volume balance.
+    """
+    water = 1.0 if per == "mix" else 1.0 - powder_kg_l / powder_density_kg_l
+    return Ratio(powder_kg_l / water, per)
 
 
 def mix_density_kg_l(

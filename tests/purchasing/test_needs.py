@@ -1,6 +1,7 @@
 """Needs from drivers: every driver has its amount and its day."""
 
 import datetime as dt
+from dataclasses import replace
 from typing import get_args
 
 import numpy as np
@@ -17,6 +18,7 @@ from waterkit.season.build import PlannedStep, SeasonDates, schedule
 from waterkit.season.demand import DrawRow, Flush, daily_demand, ice_days, open_calendar
 from waterkit.season.supply import Plant, run_season
 from waterkit.treatment.ion_exchange import Vessel
+from waterkit.treatment.train import Handed
 
 RINK = Rink(sheets=2, sheet_length_m=45.72, sheet_width_m=5.0)
 SEASON = SeasonDates(dt.date(2027, 10, 4), dt.date(2027, 10, 31))
@@ -50,6 +52,18 @@ def facts() -> SeasonFacts:
 
 def test_every_driver_of_the_closed_list_has_amounts(facts: SeasonFacts) -> None:
     assert set(driver_amounts(facts)) == set(get_args(Driver))
+
+
+def test_a_membrane_and_a_softener_feed_their_drivers(facts: SeasonFacts) -> None:
+    days = len(facts.supply.days)
+    handed = Handed(np.full(days, 2.5), np.full(days, 0.4))
+    amounts = driver_amounts(replace(facts, handed=handed))
+    made = sum(amounts["m3 DI"].values())
+    assert sum(amounts["m3 reject"].values()) == pytest.approx(1.5 * made)
+    assert sum(amounts["kg salt"].values()) == pytest.approx(0.4 * made)
+    assert amounts["kg salt"].keys() == amounts["m3 DI"].keys()
+    without = driver_amounts(facts)
+    assert (without["m3 reject"], without["kg salt"]) == ({}, {})
 
 
 def test_drivers_are_counted_from_the_season(facts: SeasonFacts) -> None:

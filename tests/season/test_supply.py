@@ -8,20 +8,23 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from waterkit.season.supply import Plant, run_season
+from waterkit.season.demand import Flush
+from waterkit.season.supply import Plant, plant_of, run_season
+from waterkit.treatment.ion_exchange import Vessel
+from waterkit.treatment.train import Deioniser, Handed, Tank
 
-COLUMNS = ["mist", "flood", "white", "seal", "pebble", "loss", "hose"]
+COLUMNS = ["mist", "flood", "white", "seal", "pebble", "loss", "hose", "raw"]
 FIRST = dt.date(2027, 9, 10)
 
 
 def demand(*litres: float, loss: float = 0.0) -> pd.DataFrame:
     """A demand table of pebble water alone, with a loss on top."""
     index = [FIRST + dt.timedelta(days=day) for day in range(len(litres))]
-    rows = [[0, 0, 0, 0, float(value), value * loss, 0] for value in litres]
+    rows = [[0, 0, 0, 0, float(value), value * loss, 0, 0] for value in litres]
     return pd.DataFrame(rows, index=index, columns=COLUMNS, dtype=float)
 
 
-PLANT = Plant(make_l_d=1000.0, volume_l=1000.0, heel_l=50.0, litres_to_change_l=2000.0, lag=True)
+PLANT = Plant(make_l_d=1000.0, volume_l=1000.0, heel_l=50.0, life_l=2000.0, lag=True)
 
 litres = st.floats(0, 5000)
 plants = st.builds(
@@ -29,9 +32,9 @@ plants = st.builds(
     make_l_d=st.floats(0, 5000),
     volume_l=st.floats(100, 5000),
     heel_l=st.floats(0, 90),
-    litres_to_change_l=st.floats(200, 50000),
-    lead_through_l=st.floats(0, 60000),
-    lag_through_l=st.floats(0, 60000),
+    life_l=st.floats(200, 50000),
+    lead_spent=st.floats(0, 2),
+    lag_spent=st.floats(0, 2),
     rinse_fresh_l=st.floats(0, 50),
     rinse_stood_l=st.floats(0, 50),
     lag=st.booleans(),
@@ -72,7 +75,7 @@ def test_water_is_not_made_for_more_than_a_week_ahead() -> None:
 
 
 def test_a_slow_plant_begins_early_enough() -> None:
-    slow = Plant(make_l_d=100.0, volume_l=1500.0, heel_l=0.0, litres_to_change_l=1e9)
+    slow = Plant(make_l_d=100.0, volume_l=1500.0, heel_l=0.0, life_l=1e9)
     supply = run_season(demand(*[0] * 14, 1400), slow)
     assert supply.first_short() is None
     late = run_season(demand(*[0] * 13, 1401), slow)
@@ -93,9 +96,47 @@ def test_each_vessel_gives_its_litres_and_the_lag_comes_first() -> None:
 
 def test_litres_already_through_bring_the_first_change_forward() -> None:
     late = run_season(demand(0, *[500] * 20), PLANT)
-    plant = Plant(1000.0, 1000.0, 50.0, 2000.0, lead_through_l=1500.0, lag=True)
+    plant = Plant(1000.0, 1000.0, 50.0, 2000.0, lead_spent=0.75, lag=True)
     early = run_season(demand(0, *[500] * 20), plant)
     assert early.change_days()[0] < late.change_days()[0]
+
+
+def test_harder_water_from_a_day_on_shortens_the_lives_to_come() -> None:
+    days = demand(0, *[500] * 20)
+    soft = run_season(days, PLANT)
+    life = np.array([2000.0] * 11 + [1000.0] * 10)
+    harder = run_season(days, Plant(1000.0, 1000.0, 50.0, life, lag=True))
+    assert harder.change_days()[:2] == soft.change_days()[:2]
+    assert len(harder.change_days()) > len(soft.change_days())
+
+
+def test_vessels_put_in_fresh_are_rinsed_on_the_first_day_of_making() -> None:
+    plant = Plant(1000.0, 1000.0, 0.0, 1e9, rinse_first_l=80.0)
+    supply = run_season(demand(0, 0, 0, *[100] * 3), plant)
+    rinsed = [day.lost for day in supply.rows()]
+    assert sorted(rinsed, reverse=True)[:2] == [80.0, 0.0]
+
+
+def test_feed_may_take_more_on_cold_days() -> None:
+    plant = Plant(100.0, 1000.0, 0.0, 1e9, feed_per_l=np.array([2.0, 3.0]))
+    supply = run_season(demand(100, 100), plant)
+    assert supply.feed[:, 0].tolist() == [200.0, 300.0]
+
+
+def test_a_membrane_sets_the_most_that_is_made_and_what_it_takes() -> None:
+    train = (Deioniser("di", ("single",), 800.0), Tank("tank"))
+    handed = Handed(np.array([2.0, 3.0]), np.array([0.0, 0.0]), np.array([90.0, 70.0]))
+    vessels, life = (Vessel("A", "single", 50.0),), np.array([5000.0, 5000.0])
+    plant = plant_of(train, vessels, life, Flush(), 10.0, handed)
+    assert plant.make_l_d == pytest.approx(700.0)  # 70 L/h on the coldest day, 10 hours
+    assert np.asarray(plant.feed_per_l).tolist() == [2.0, 3.0]
+    assert plant_of(train, vessels, life, Flush(), 10.0).make_l_d == pytest.approx(8000.0)
+
+
+def test_feed_counts_what_the_plant_takes_for_a_litre() -> None:
+    plant = Plant(1000.0, 1000.0, 0.0, 1e9, feed_per_l=2.0)
+    supply = run_season(demand(0, 300), plant)
+    assert supply.litres_feed[0] == pytest.approx(2 * supply.litres_di[0])
 
 
 def test_rinsing_is_made_and_lost() -> None:
@@ -107,7 +148,7 @@ def test_rinsing_is_made_and_lost() -> None:
 def test_many_scenarios_give_what_each_gives_alone() -> None:
     table = demand(0, *[500] * 20)
     makes, lives = np.array([400.0, 600.0, 1000.0]), np.array([900.0, 2000.0, 1e12])
-    together = run_season(table, Plant(makes, 1000.0, 50.0, lives, lag=True))
+    together = run_season(table, Plant(makes, 1000.0, 50.0, lives[None, :], lag=True))
     for number in range(3):
         alone = run_season(table, Plant(makes[number], 1000.0, 50.0, lives[number], lag=True))
         assert np.allclose(together.left[:, number], alone.left[:, 0])

@@ -4,6 +4,9 @@ import datetime as dt
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
 
 from waterkit.dates import ONE_DAY, days_between, iso_week
 from waterkit.ice.markings import edge_m
@@ -13,7 +16,11 @@ from waterkit.season.build import PlannedStep, SeasonDates
 from waterkit.season.demand import IceDay, Play
 from waterkit.season.supply import Supply
 from waterkit.treatment.ion_exchange import Vessel
+from waterkit.treatment.train import Handed
 from waterkit.working import Note
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 Amounts = Mapping[dt.date, float]
 DAYS_OF_A_SEASON_YEAR = 365.2425
@@ -68,6 +75,7 @@ class SeasonFacts:
     supply: Supply
     vessels: tuple[Vessel, ...]
     powder_kg: float
+    handed: Handed = Handed()
 
     @property
     def begin(self) -> dt.date:
@@ -95,11 +103,11 @@ class SeasonFacts:
 def driver_amounts(facts: SeasonFacts) -> dict[Driver, Amounts]:
     """How much of each driver the season holds, by day.
 
-    Drivers that no process of this plant feeds (reject water, softener salt) come to nothing.
+    Drivers that no process of this plant feeds (reject water without a membrane, salt without a
+    softener) come to nothing.
     """
     rink, begin = facts.rink, facts.begin
-    fresh = [v for v in facts.vessels if v.position != "spare" and v.fresh_on is None]
-    fills = _count([begin] * len(fresh) + list(facts.supply.change_days()))
+    fills = _fills(facts)
     weeks = _weeks(begin, facts.season.last_draw)
     return {
         "season": {begin: 1.0},
@@ -115,14 +123,22 @@ def driver_amounts(facts: SeasonFacts) -> dict[Driver, Amounts]:
         "month of rent": _rent_months(begin, facts.season.last_draw, facts.vessels),
         "vessel fill": fills,
         "delivery": dict.fromkeys(fills, 1.0),
-        "m3 feed": _cubic_metres(facts.supply),
-        "m3 DI": _cubic_metres(facts.supply),
-        "m3 reject": {},
-        "kg salt": {},
+        "m3 feed": _cubic_metres(facts.supply.days, facts.supply.feed),
+        "m3 DI": _cubic_metres(facts.supply.days, facts.supply.made),
+        "m3 reject": _by_made(facts.supply, np.asarray(facts.handed.feed_per_l) - 1.0),
+        "kg salt": _by_made(facts.supply, np.asarray(facts.handed.salt_kg_m3)),
         "kg powder": {facts.day_of("white"): facts.powder_kg},
         "sheet scrape": _add((day.day, day.scrapes * rink.sheets) for day in facts.ice_days),
         "meter check": dict.fromkeys(weeks, 1.0),
     }
+
+
+def _fills(facts: SeasonFacts) -> Amounts:
+    """Vessels to fill: those in place that are not fresh yet, then one a change, spares first."""
+    to_fill = [v for v in facts.vessels if v.position != "spare" and v.fresh_on is None]
+    ready = [v for v in facts.vessels if v.position == "spare" and v.fresh_on is not None]
+    changes = facts.supply.change_days()
+    return _add((day, 1.0) for day in [facts.begin] * len(to_fill) + list(changes[len(ready) :]))
 
 
 def _white_m2(facts: SeasonFacts) -> float:
@@ -134,10 +150,6 @@ def _add(pairs: Iterable[tuple[dt.date, float]]) -> Amounts:
     for day, amount in pairs:
         total[day] += amount
     return dict(total)
-
-
-def _count(days: Iterable[dt.date]) -> Amounts:
-    return _add((day, 1.0) for day in days)
 
 
 def _weeks(first: dt.date, last: dt.date) -> list[dt.date]:
@@ -170,9 +182,15 @@ def _rent_months(first: dt.date, last: dt.date, vessels: Sequence[Vessel]) -> Am
     return {day: float(rented) for day in months.values() if rented}
 
 
-def _cubic_metres(supply: Supply) -> Amounts:
-    made = supply.made[:, 0] / 1000
-    return {day: float(m3) for day, m3 in zip(supply.days, made, strict=True) if m3 > 0}
+def _cubic_metres(days: Sequence[dt.date], litres: "NDArray[np.float64]") -> Amounts:
+    volumes = litres[:, 0] / 1000
+    return {day: float(m3) for day, m3 in zip(days, volumes, strict=True) if m3 > 0}
+
+
+def _by_made(supply: Supply, per_m3: "NDArray[np.float64]") -> Amounts:
+    """What goes with each cubic metre made, by day."""
+    amounts = supply.made[:, 0] / 1000 * per_m3
+    return {day: float(a) for day, a in zip(supply.days, amounts, strict=True) if a > 0}
 
 
 def season_needs(
@@ -190,7 +208,8 @@ def _need(item: Item, driver: Amounts, facts: SeasonFacts, budget: Budget, as_of
         for day, amount in driver.items()
         if day >= as_of and amount * item.rate > 0 and worn_out
     }
-    contingency = item.contingency_percent or budget.contingency_percent
+    own = item.contingency_percent
+    contingency = budget.contingency_percent if own is None else own
     return Need(item, amounts, contingency, _whole_by(item, facts), notes)
 
 

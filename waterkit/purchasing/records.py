@@ -19,6 +19,8 @@ Basis = Literal["measured", "quoted", "assumed"]
 class Item:
     """One consumable: ``rate`` units are used for each unit of ``driver``.
 
+    ``contingency`` None: that of the budget.
+
     ``need_before`` names a step of the layer plan or a date by which all of it must be there;
     None: when the driver first asks for it. ``life`` counts seasons; an item that lasts several
     is needed in the season it runs out, counted from ``installed_on``.
@@ -29,7 +31,7 @@ class Item:
     rate: float
     unit: str
     category: str = ""
-    contingency_percent: Annotated[float, PERCENT] = 0.0
+    contingency_percent: Annotated[float, PERCENT] | None = None
     basis: Basis = "assumed"
     life_seasons: Annotated[float, SEASONS] | None = None
     installed_on: dt.date | None = None
@@ -76,6 +78,29 @@ class StockLot:
     unit: str
     expires: dt.date | None = None
     counted_on: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OpenOrder:
+    """One row of orders.csv: so many packs ordered; open until ``received_on`` is written."""
+
+    ordered_on: dt.date
+    item: str
+    supplier: str
+    packs: int
+    price: Decimal
+    expected_on: dt.date | None = None
+    received_on: dt.date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bill:
+    """One row of spending.csv: what an item cost in a season, tax and delivery included."""
+
+    date: dt.date
+    season: str
+    item: str
+    amount: Decimal
 
 
 @dataclass(frozen=True, slots=True)

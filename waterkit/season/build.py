@@ -8,6 +8,7 @@ from typing import Annotated
 from zoneinfo import ZoneInfo
 
 from waterkit.dates import ONE_DAY
+from waterkit.errors import FieldError
 from waterkit.ice.layers import LayerStep, StepHours, StepWater
 from waterkit.quantities import DAYS, FLOW, HOURS, POWER, TEMPERATURE
 from waterkit.working import Note
@@ -95,7 +96,7 @@ def schedule(
 
     Raises
     ------
-    ValueError
+    FieldError
         If the steps take longer than 400 days, or need each other in a loop.
     """
     zone = ZoneInfo(timezone)
@@ -108,7 +109,11 @@ def schedule(
         planned = _run_from(begin, to_come, needs, season.work_hours_h)
         if all(step.end is None or step.end <= opening for step in planned.values()):
             return tuple(planned.get(step.row.step) or _past(step, zone) for step in steps)
-    raise ValueError(f"layers: the steps take longer than {LONGEST_BUILD_D} days")
+    raise FieldError(
+        f"the steps take longer than {LONGEST_BUILD_D} days",
+        "check depths, passes and minimum waits, and what the plant freezes in [chiller]",
+        "minimum wait",
+    )
 
 
 def build_findings(
@@ -145,7 +150,7 @@ def in_order(steps: Sequence[PlannedStep]) -> list[PlannedStep]:
 
     Raises
     ------
-    ValueError
+    FieldError
         If steps need each other in a loop.
     """
     from graphlib import CycleError, TopologicalSorter
@@ -154,7 +159,8 @@ def in_order(steps: Sequence[PlannedStep]) -> list[PlannedStep]:
     try:
         order = list(TopologicalSorter(needs_of([step.row for step in steps])).static_order())
     except CycleError as error:
-        raise ValueError(f"layers: steps need each other in a loop: {error.args[1]}") from error
+        loop = " - ".join(error.args[1])
+        raise FieldError(f"steps need each other in a loop: {loop}", "break it", "needs") from error
     return [by_name[name] for name in order]
 
 

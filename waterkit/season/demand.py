@@ -7,8 +7,17 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Annotated, Literal
 
 from waterkit.dates import ONE_DAY, days_between, iso_week
-from waterkit.ice.freezing import ice_mm
-from waterkit.ice.pebble import PebbleRules, PlayKind, drawn_litres, pebble_litres, scrape_litres
+from waterkit.ice.pebble import (
+    PebbleRules,
+    PlayKind,
+    drawn_litres,
+    pebble_ice_mm,
+    pebble_litres,
+    relevel_litres,
+    scrape_litres,
+    scraped_mm,
+    sheets_in_use,
+)
 from waterkit.ice.sheet import Rink, sheets_area_m2
 from waterkit.quantities import BED_VOLUMES, VOLUME
 from waterkit.season.build import PlannedStep, SeasonDates
@@ -115,7 +124,7 @@ def _holds(row: DrawRow, day: dt.date) -> bool:
 
 def _play(row: DrawRow, day: dt.date, rink: Rink, rules: PebbleRules) -> Play:
     assert row.kind != "closed"
-    sheets = row.sheets if row.sheets is not None else rink.sheets * rules.sheet_use_percent / 100
+    sheets = row.sheets if row.sheets is not None else float(sheets_in_use(rink.sheets, rules))
     return Play(day, row.kind, row.draws, sheets)
 
 
@@ -155,7 +164,7 @@ def _ice_day(
         sum(play.draws for play in plays),
         pebble + float(scrape_litres(scrapes, rink.sheets, rules)),
         scrapes,
-        rules.relevel_l * rink.sheets if relevel else 0.0,
+        float(relevel_litres(int(relevel), rink.sheets, rules)),
     )
 
 
@@ -186,8 +195,8 @@ def pebble_weeks(
     area, ice, ledger = sheets_area_m2(rink), built_ice_mm, []
     for week, members in weeks.items():
         pebble, relevel = (sum(m.pebble_l for m in members), sum(m.relevel_l for m in members))
-        added = float(ice_mm((pebble + relevel) / area))
-        removed = sum(member.scrapes for member in members) * rules.removed_per_scrape_mm
+        added = float(pebble_ice_mm(pebble + relevel, area))
+        removed = float(scraped_mm(sum(member.scrapes for member in members), rules))
         ice += added - removed
         ledger.append(
             PebbleWeek(
@@ -206,9 +215,11 @@ def pebble_weeks(
 def daily_demand(
     steps: Iterable[PlannedStep], days: Iterable[IceDay], rules: PebbleRules, flush: Flush
 ) -> "DemandTable":
-    """What each day asks of the tank [L]: one column a use, then ``loss`` and ``hose``.
+    """What each day asks for [L].
 
-    The index runs over every day from one day before the first that needs water to the last.
+    One column a use, then ``loss`` and ``hose``: together what the tank must give. Last ``raw``:
+    what is drawn before the resin. The index runs over every day from one day before the first
+    that needs water to the last.
     """
     import pandas as pd
 
@@ -220,8 +231,8 @@ def daily_demand(
         asked[day.day]["loss"] += float(drawn_litres(day.pebble_l, rules)) - day.pebble_l
         asked[day.day]["flood"] += day.relevel_l
     for uses in asked.values():
-        uses["hose"] = flush.hose_l
-    columns: list[str] = [*USES, "loss", "hose"]
+        uses["hose"] = flush.hose_l if uses.keys() - {"raw"} else 0.0
+    columns: list[str] = [*USES, "loss", "hose", "raw"]
     if not asked:
         return pd.DataFrame(columns=columns, dtype=float)
     index = list(days_between(min(asked) - ONE_DAY, max(asked)))
@@ -231,10 +242,11 @@ def daily_demand(
 
 def _ask_step(asked: Mapping[dt.date, dict[str, float]], planned: PlannedStep) -> None:
     water = planned.water
-    if planned.row.draws_from not in FROM_TANK or not water.litres_l or not planned.passes:
-        return
     use: Use = water.use or "flood"
-    share = 1 / len(planned.passes)
-    for moment in planned.passes:
-        asked[moment.date()][use] += water.litres_l * share
-        asked[moment.date()]["loss"] += water.loss_l * share
+    for moment in planned.passes if water.drawn_l else ():
+        today, share = asked[moment.date()], 1 / len(planned.passes)
+        if planned.row.draws_from in FROM_TANK:
+            today[use] += water.litres_l * share
+            today["loss"] += water.loss_l * share
+        else:
+            today["raw"] += water.drawn_l * share

@@ -11,9 +11,10 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
+from waterkit.errors import FieldError
 from waterkit.season.demand import Flush
-from waterkit.treatment.ion_exchange import ResinRun, Vessel, lead_vessel
-from waterkit.treatment.train import Deioniser, Process, last_tank
+from waterkit.treatment.ion_exchange import Vessel, lead_vessel
+from waterkit.treatment.train import Deioniser, Handed, Process, last_tank
 from waterkit.water.limits import USES
 from waterkit.working import Note
 
@@ -30,6 +31,7 @@ DAYS_AHEAD = 7
 COMMON_BED_VOLUMES_H = 15.0  # of 8 to 40; common practice, no source
 UNLIMITED_L = 1e12
 NOTHING_L = 1e-6
+ALL_OF_IT = Handed()
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,12 +44,16 @@ class Plant:
         Water that can be made in a day, rinsing apart [L].
     volume_l, heel_l : float or array
         Tank, and what cannot be pumped out of it [L].
-    litres_to_change_l : float or array
-        Water that a fresh vessel treats until it is changed; infinite without resin [L].
-    lead_through_l, lag_through_l : float or array
-        Water that went through the vessels now in place, each since it was fresh [L].
-    rinse_fresh_l, rinse_stood_l : float or array
-        Water drained after a change, and after a day on which nothing was made [L].
+    life_l : float or array
+        Water that a fresh vessel treats until it is changed: one figure, one for each day of the
+        season, since the supply's water may change, or rows of days and columns of scenarios [L].
+    lead_spent, lag_spent : float or array
+        Share of a vessel's life that those now in place have spent [1].
+    rinse_fresh_l, rinse_stood_l, rinse_first_l : float or array
+        Water drained after a change, after a day on which nothing was made, and on the first day
+        of making, for vessels that were put in fresh before it [L].
+    feed_per_l : float or array
+        Water of the supply that one litre made takes: one figure, or one for each day [1].
     lag : bool
         Whether a second vessel stands behind the lead.
     """
@@ -55,11 +61,13 @@ class Plant:
     make_l_d: "Numeric"
     volume_l: "Numeric"
     heel_l: "Numeric"
-    litres_to_change_l: "Numeric"
-    lead_through_l: "Numeric" = 0.0
-    lag_through_l: "Numeric" = 0.0
+    life_l: "Numeric"
+    lead_spent: "Numeric" = 0.0
+    lag_spent: "Numeric" = 0.0
     rinse_fresh_l: "Numeric" = 0.0
     rinse_stood_l: "Numeric" = 0.0
+    rinse_first_l: "Numeric" = 0.0
+    feed_per_l: "Numeric" = 1.0
     lag: bool = False
 
 
@@ -75,6 +83,7 @@ class SupplyDay:
     left: float
     short: float
     resin_left: float
+    feed: float
     changes: int
 
 
@@ -84,6 +93,7 @@ class Supply:
 
     ``start + made = used + lost + left`` holds on every day: ``made`` is all that went through
     the resin, ``lost`` what was rinsed, spilt, sprayed beside the ice or drained from hoses.
+    ``feed`` is what the supply gave, for the resin and for what is drawn before it.
     """
 
     days: tuple[dt.date, ...]
@@ -94,12 +104,18 @@ class Supply:
     left: "Array"
     short: "Array"
     resin_left: "Array"
+    feed: "Array"
     changes: "Array"
 
     @property
     def litres_di(self) -> "Array":
         """Water made over the season, rinsing included, for each scenario [L]."""
         return np.asarray(self.made.sum(axis=0))
+
+    @property
+    def litres_feed(self) -> "Array":
+        """Water taken from the supply over the season, for each scenario [L]."""
+        return np.asarray(self.feed.sum(axis=0))
 
     def first_short(self, scenario: int = 0) -> dt.date | None:
         """The first day whose demand the tank cannot meet."""
@@ -123,11 +139,12 @@ class Supply:
 def plant_of(
     train: Sequence[Process],
     vessels: Sequence[Vessel],
-    resin: ResinRun | None,
+    life_l: "Array",
     flush: Flush,
     work_hours_h: float,
+    handed: Handed = ALL_OF_IT,
 ) -> Plant:
-    """The plant of a club: what it makes in the working hours of a day [h], its tank, its vessels.
+    """The plant of a club: what it makes in the working hours of a day, its tank, its vessels.
 
     Parameters
     ----------
@@ -135,39 +152,65 @@ def plant_of(
         The train; its last tank is the one drawn from.
     vessels : sequence of Vessel
         The vessels; those in lead and lag count.
-    resin : ResinRun or None
-        What a fresh vessel gives; None without one: nothing is ever changed.
+    life_l : array
+        Water that a fresh vessel treats until it is changed, for each day [L].
     flush : Flush
         What is drained.
     work_hours_h : float
         Hours of a day in which water is made [h].
+    handed : Handed
+        What the train takes for what it hands on, for each day, and the most it makes; the least of
+        the season counts.
+
+    Raises
+    ------
+    FieldError
+        If rinsing a fresh vessel takes all that it can treat.
     """
     tank, lead = last_tank(train), lead_vessel(vessels)
     lag = next((vessel for vessel in vessels if vessel.position == "lag"), None)
     resin_l = lead.resin_l if lead else 0.0
-    litres = resin.litres_to_change if resin else None
+    rinse_l = flush.fresh_bv * resin_l
+    if lead and life_l.size and rinse_l + flush.stood_bv * resin_l >= life_l.min():
+        raise FieldError(
+            f"{lead.vessel}: a fresh vessel treats {life_l.min():.0f} L of this water until it is"
+            f" changed, and rinsing it in takes {rinse_l:.0f} L",
+            "check resin and rating, the change marks, and [flush] in club.toml",
+            "resin",
+        )
+    fresh = sum(1 for vessel in (lead, lag) if vessel and vessel.fresh_on is None)
     flow = next((p.flow_l_h for p in train if isinstance(p, Deioniser) and p.flow_l_h), None)
     by_resin = COMMON_BED_VOLUMES_H * resin_l if lead else UNLIMITED_L
+    most_l_h = float(np.min(handed.most_l_h))
+    first_life = float(life_l.flat[0]) if life_l.size else UNLIMITED_L
     return Plant(
-        make_l_d=(flow or by_resin) * work_hours_h,
+        make_l_d=min(by_resin if flow is None else flow, most_l_h) * work_hours_h,
         volume_l=tank.volume_l,
         heel_l=tank.heel_l,
-        litres_to_change_l=litres or UNLIMITED_L,
-        lead_through_l=lead.litres_already_through_l if lead else 0.0,
-        lag_through_l=lag.litres_already_through_l if lag else 0.0,
-        rinse_fresh_l=flush.fresh_bv * resin_l,
+        life_l=life_l,
+        lead_spent=lead.litres_already_through_l / first_life if lead else 0.0,
+        lag_spent=lag.litres_already_through_l / first_life if lag else 0.0,
+        rinse_fresh_l=rinse_l,
         rinse_stood_l=flush.stood_bv * resin_l,
+        rinse_first_l=fresh * rinse_l,
+        feed_per_l=handed.feed_per_l,
         lag=lag is not None,
     )
 
 
-def supply_findings(supply: Supply) -> tuple[Note, ...]:
-    """The first day short, if there is one."""
+def supply_findings(supply: Supply, plant: Plant) -> tuple[Note, ...]:
+    """The first day short and why, if there is one."""
     day = supply.first_short()
     if day is None:
         return ()
-    litres = float(supply.short[supply.days.index(day), 0])
-    return (Note("first-day-short", {"date": day, "litres": litres}),)
+    row = supply.days.index(day)
+    litres = float(supply.short[row, 0])
+    asked = float(supply.made[row, 0] + supply.start[row, 0]) + litres
+    full = float(np.max(plant.volume_l)) + float(np.max(plant.make_l_d))
+    values = {"date": day, "litres": litres}
+    if asked > full:
+        return (Note("first-day-short-of-tank", values),)
+    return (Note("first-day-short", values),)
 
 
 def run_season(demand: "DemandTable", plant: Plant) -> Supply:
@@ -176,48 +219,70 @@ def run_season(demand: "DemandTable", plant: Plant) -> Supply:
     Each day the tank is filled for the days to come, and what the demand asks is drawn. Treated
     water goes stale, so it is not made for more than a week ahead (common practice, no source)
     unless later days ask for more than can be made on them. A vessel is changed when it has
-    treated its litres.
+    treated its litres; those of a day's water count as a share of what a vessel treats of it.
 
     Parameters
     ----------
     demand : DataFrame
         From :func:`waterkit.season.demand.daily_demand`: one row a day [L].
     plant : Plant
-        The plant; its arrays, if any, all have the same length.
+        The plant; its arrays, if any, all have the same number of scenarios.
     """
     days = tuple(demand.index)
-    on_ice = demand[list(USES)].sum(axis=1).to_numpy()[:, None]
-    wasted = demand[["loss", "hose"]].sum(axis=1).to_numpy()[:, None]
+    on_ice, wasted, raw = (
+        demand[columns].sum(axis=1).to_numpy()[:, None]
+        for columns in ([*USES], ["loss", "hose"], ["raw"])
+    )
     asked = on_ice + wasted
-    thresholds = _change_marks(plant)
-    shape = np.broadcast(np.atleast_1d(plant.make_l_d), *map(np.atleast_1d, thresholds)).shape
-    tank, through, changed, stood = (np.zeros(shape) for _ in range(4))
-    stood += 1
+    life = np.broadcast_to(_column(plant.life_l), (len(days), _scenarios(plant)))
+    shape = life.shape[1:]
+    feed_per_l = np.broadcast_to(_column(plant.feed_per_l), life.shape)
     keep = _levels_to_keep(asked, plant)
     rows: dict[str, list[Array]] = {name: [] for name in _COLUMNS}
+    tank, spent, changed, made_before = (np.zeros(shape) for _ in range(4))
+    stood = np.ones(shape)
     for today, need in enumerate(asked):
         start = tank
         made = np.clip(keep[today] + need - start, 0, plant.make_l_d)
         drawn = np.clip(np.minimum(need, start + made - plant.heel_l), 0, None)
-        through = through + made
-        total_changed = _changes(through, thresholds)
-        changes = total_changed - changed
-        rinse = changes * plant.rinse_fresh_l + stood * (made > 0) * plant.rinse_stood_l
-        through, changed, stood = through + rinse, total_changed, (made <= 0).astype(float)
+        first = (made > 0) & (made_before <= 0)
+        rinse = first * plant.rinse_first_l + stood * (made > 0) * plant.rinse_stood_l
+        spent = spent + (made + rinse) / life[today]
+        changes = _changes(spent, plant) - changed
+        rinse = rinse + changes * plant.rinse_fresh_l
+        spent = spent + changes * plant.rinse_fresh_l / life[today]
+        changed, stood = changed + changes, (made <= 0).astype(float)
+        made_before = made_before + made
         tank = start + made - drawn
         served = np.divide(drawn, need, out=np.zeros(shape), where=need > 0)
         lost = served * wasted[today] + rinse
-        left_in_resin = _mark(changed, thresholds) - through
+        left_in_resin = np.maximum(_mark(changed, plant) - spent, 0.0) * life[today]
+        feed = (made + rinse) * feed_per_l[today] + raw[today]
         figures = (
             start, made + rinse, served * on_ice[today], lost, tank, need - drawn, left_in_resin,
-            changes,
+            feed, changes,
         )  # fmt: skip
         for name, value in zip(_COLUMNS, figures, strict=True):
-            rows[name].append(value)
+            rows[name].append(np.broadcast_to(value, shape))
     return Supply(
         days,
         **{name: np.array(values).reshape(len(days), *shape) for name, values in rows.items()},
     )
+
+
+_COLUMNS = ("start", "made", "used", "lost", "left", "short", "resin_left", "feed", "changes")
+
+
+def _column(figure: "Numeric") -> "Array":
+    """A figure for each day as a column beside the scenarios."""
+    daily = np.asarray(figure, dtype=float)
+    return daily[:, None] if daily.ndim == 1 else daily
+
+
+def _scenarios(plant: Plant) -> int:
+    figures = (plant.make_l_d, plant.volume_l, plant.lead_spent, plant.rinse_fresh_l)
+    life = _column(plant.life_l)
+    return max(*(np.size(figure) for figure in figures), life.shape[1] if life.ndim else 1)
 
 
 def _levels_to_keep(asked: "Array", plant: Plant) -> list["Array"]:
@@ -234,26 +299,20 @@ def _levels_to_keep(asked: "Array", plant: Plant) -> list["Array"]:
     return levels[::-1]
 
 
-_COLUMNS = ("start", "made", "used", "lost", "left", "short", "resin_left", "changes")
+def _changes(spent: "Array", plant: Plant) -> "Array":
+    """How many vessels have been changed when so many lives of a vessel are spent."""
+    first, second = _marks(plant)
+    later = np.floor(np.maximum(spent - second, 0.0))
+    return np.asarray((spent >= first) + np.where(spent >= second, 1.0 + later, 0.0))
 
 
-def _change_marks(plant: Plant) -> tuple["Numeric", "Numeric", "Numeric"]:
-    """Litres through the lead at the first and the second change, and between all later ones."""
-    full = plant.litres_to_change_l
-    first = np.maximum(full - plant.lead_through_l, 0.0)
-    second = first + (np.maximum(full - plant.lag_through_l, 0.0) if plant.lag else full)
-    return (first, second, full)
+def _mark(changed: "Array", plant: Plant) -> "Array":
+    """Lives of a vessel after which the next one will be changed."""
+    first, second = _marks(plant)
+    return np.asarray(np.where(changed < 1, first, second + np.maximum(changed - 1.0, 0.0)))
 
 
-def _changes(through: "Array", marks: tuple["Numeric", "Numeric", "Numeric"]) -> "Array":
-    """How many vessels have been changed after so many litres."""
-    first, second, full = marks
-    later = np.floor(np.maximum(through - second, 0.0) / full)
-    return np.asarray((through >= first) + np.where(through >= second, 1.0 + later, 0.0))
-
-
-def _mark(changed: "Array", marks: tuple["Numeric", "Numeric", "Numeric"]) -> "Array":
-    """Litres through the lead at which the next vessel will be changed."""
-    first, second, full = marks
-    later = second + np.maximum(changed - 1.0, 0.0) * full
-    return np.asarray(np.where(changed < 1, first, later))
+def _marks(plant: Plant) -> tuple["Numeric", "Numeric"]:
+    """Lives spent at the first and the second change; every later one comes a life after."""
+    first = np.maximum(1.0 - np.asarray(plant.lead_spent), 0.0)
+    return first, first + np.maximum(1.0 - np.asarray(plant.lag_spent if plant.lag else 0.0), 0.0)

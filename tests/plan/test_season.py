@@ -8,9 +8,12 @@ import pytest
 
 from waterkit.club import read_club
 from waterkit.club.schema import Club
-from waterkit.plan import SeasonPlan, plan_season, read_feed
+from waterkit.errors import InputError
+from waterkit.plan import SeasonPlan, plan_season
+from waterkit.plan.feed import read_feed
+from waterkit.water.limits import USES
 
-DEMO = Path(__file__).parents[1] / "data" / "demo-club"
+DEMO = Path(__file__).parents[2] / "data" / "demo-club"
 AS_OF = dt.date(2027, 8, 15)
 
 
@@ -46,9 +49,13 @@ def test_water_is_kept_over_the_season(plan: SeasonPlan) -> None:
 
 def test_every_litre_asked_for_is_served_in_the_demo(plan: SeasonPlan) -> None:
     assert plan.supply.first_short() is None
-    asked = plan.demand.to_numpy().sum()
-    rinse = plan.supply.made.sum() - asked - plan.supply.left[-1, 0]
-    assert plan.supply.used.sum() + plan.supply.lost.sum() == pytest.approx(asked + rinse)
+    assert plan.supply.used.sum() == pytest.approx(plan.demand[list(USES)].to_numpy().sum())
+
+
+def test_the_feed_gives_what_is_made_and_what_is_drawn_before_the_resin(plan: SeasonPlan) -> None:
+    washing = sum(step.water.drawn_l for step in plan.steps if step.row.draws_from == "feed")
+    supply = plan.supply
+    assert supply.litres_feed[0] == pytest.approx(supply.litres_di[0] + washing)
 
 
 def test_the_build_is_ready_on_opening_day(plan: SeasonPlan) -> None:
@@ -89,16 +96,41 @@ def test_feed_in_force_is_the_newest_before_the_day(club: Club) -> None:
     assert [note.key for note in early.notes] == ["sample-after-the-day"]
 
 
+def test_a_harder_test_brings_later_changes_forward_and_leaves_earlier_ones(
+    club: Club, plan: SeasonPlan
+) -> None:
+    first = club.samples[0]
+    doubled = {species: 2 * amount for species, amount in first.mmol_l.items()}
+    alkalinity = 2 * (first.alkalinity_meq_l or 0.0)
+    day = dt.date(2027, 10, 15)
+    retest = replace(first, sample="re-test", date=day, mmol_l=doubled, alkalinity_meq_l=alkalinity)
+    harder = plan_season(replace(club, samples=(*club.samples, retest)), AS_OF)
+    before = [change for change in plan.supply.change_days() if change < day]
+    assert [change for change in harder.supply.change_days() if change < day] == before
+    assert len(harder.supply.change_days()) > len(plan.supply.change_days())
+
+
 def test_a_club_without_optional_files_is_still_planned(club: Club) -> None:
     bare = Club(
         name="Bare", season=club.season, rink=club.rink, samples=club.samples, folder=club.folder
     )
     plan = plan_season(bare, AS_OF)
-    keys = {note.key for note in plan.notes}
-    assert {"default-layers", "default-draws", "no-vessels"} <= keys
-    assert plan.resin is None
+    keys = {note.key for note in plan.defaults}
+    assert keys == {
+        "default-layers", "default-draws", "default-train", "default-vessels", "no-items",
+    }  # fmt: skip
+    assert plan.resin is not None
     assert plan.paint is not None
     assert plan.orders == ()
+
+
+def test_what_a_room_refuses_is_a_problem_with_its_file(club: Club) -> None:
+    slow = replace(club, chiller=replace(club.chiller, freeze_test_l_h=0.01))
+    with pytest.raises(InputError) as caught:
+        _ = plan_season(slow, AS_OF).supply
+    (problem,) = caught.value.problems
+    assert problem.file == "layers.csv"
+    assert "400 days" in problem.message
 
 
 def test_a_day_in_mid_season_leaves_the_past_alone(club: Club) -> None:
@@ -114,9 +146,13 @@ def test_a_short_supply_is_a_finding(club: Club) -> None:
     )
     plan = plan_season(replace(club, train=small), AS_OF)
     assert plan.supply.first_short() is not None
-    assert "first-day-short" in {finding.key for finding in plan.findings}
+    assert "first-day-short" in {
+        finding.key for finding in (*plan.supply_findings, *plan.order_findings)
+    }
 
 
 def test_late_orders_are_a_finding(club: Club) -> None:
     plan = plan_season(club, dt.date(2027, 10, 1))
-    assert "late-orders" in {finding.key for finding in plan.findings}
+    assert "late-orders" in {
+        finding.key for finding in (*plan.supply_findings, *plan.order_findings)
+    }

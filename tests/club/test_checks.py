@@ -16,7 +16,10 @@ WATER = "sample,date,analyte,value,unit,as\nwell,2027-06-22,calcium,98,mg/L,\n"
             "layers.csv:2: needs: the steps wait for each other: a, b",
         ),
         ({"layers": "step,kind,needs\na,flood,c\n"}, "layers.csv:2: needs: there is no step 'c'"),
-        ({"layers": "step,kind\na,flood\na,mist\n"}, "layers.csv:3: step: 'a' stands twice"),
+        (
+            {"layers": "step,kind\na,flood\na,mist\n"},
+            "layers.csv:3: step: 'a' stands in line 2 already",
+        ),
         (
             {
                 "layers": "step,kind,depth per pass [mm],litres per pass and sheet [L]\n"

@@ -9,6 +9,9 @@ import pytest
 from waterkit.club import inspect_club
 from waterkit.club.schema import Club, Figure
 from waterkit.treatment.ion_exchange import Endpoint
+from waterkit.treatment.reverse_osmosis import COMMON_REJECTION_PERCENT, ReverseOsmosis
+from waterkit.treatment.softening import Softener
+from waterkit.treatment.train import BoughtIn
 from waterkit.water.limits import COMMON_LIMITS
 
 Told = Callable[..., list[str]]
@@ -62,7 +65,9 @@ def test_a_quantity_that_cannot_be_used(told: Told, text: str, message: str) -> 
         ("[budget]\nlast_year = '4200 EUR'", "is not a plain amount of money"),
         ("[season.x]\ny = 1", "season.x: this key is not known"),
         ("[changeout]\nat = ['5']", "changeout.at.1: '5' has no unit"),
-        ("[[train]]\nkind = 'softener'", "this version cannot plan a softener yet"),
+        ("[[train]]\nkind = 'bought in'", "train.1.sample: is missing"),
+        ("[[train]]\nkind = 'bought in'\nsample = 'wel'", "there is no sample 'wel'"),
+        ("[[train]]\nkind = 'softner'", "train.1: 'softner' is no kind of process"),
         ("[[train]]\nkind = 'tanc'", "train.1: 'tanc' is no kind of process"),
         ("[limits.flood]\ngood = '30 uS/cm'", "limits.flood.act: act, 20 uS/cm, is below good"),
         ("[source.temperature]\njan = '5 degC'", "source.temperature: feb is missing"),
@@ -137,3 +142,56 @@ def test_changeout_marks(good: Good) -> None:
         Endpoint("litres", 90.0),
         Endpoint("silica", 0.5),
     )
+
+
+def test_a_reverse_osmosis_names_its_ions_by_name_or_formula(good: Good) -> None:
+    text = (
+        "[[train]]\nkind = 'reverse osmosis'\noutput = '40 US gal/h'\nrecovery = '60 %'\n"
+        "rejection = { calcium = '98 %', SiO2 = { value = '85 %', low = '80 %', high = '90 %' } }\n"
+    )
+    club = good(text)
+    (unit,) = club.train
+    assert isinstance(unit, ReverseOsmosis)
+    assert unit.output_l_h == pytest.approx(151.416, abs=1e-3)  # NIST Handbook 44: 3.785412 L
+    told = {"Ca": 98.0, "SiO2": 85.0}
+    assert unit.rejection_percent == {**COMMON_REJECTION_PERCENT, **told}
+    silica = figure(club, "train.1.rejection.SiO2")
+    assert (silica.low, silica.high, silica.line) == (80.0, 90.0, HEAD_LINES + 5)
+    common = figure(club, "train.1.rejection.Cl")
+    assert (common.basis, common.line) == ("assumed", None)
+
+
+def test_defaults_of_a_membrane_are_told_one_by_one(good: Good) -> None:
+    club = good("[[train]]\nkind = 'reverse osmosis'\n")
+    for key, share in COMMON_REJECTION_PERCENT.items():
+        assert figure(club, f"train.1.rejection.{key}").value == share
+
+
+def test_a_softener_and_bought_in_water(good: Good) -> None:
+    text = (
+        "[[train]]\nkind = 'softener'\nresin = '1 ft3'\ncapacity = '20 kgr/ft3'\n"
+        "salt_per_regeneration = '6 lb'\n"
+        "[[train]]\nkind = 'bought in'\nsample = 'well'\ndelivery = '5 m3'\n"
+    )
+    softener, bought = good(text).train
+    assert isinstance(softener, Softener)
+    assert softener.resin_l == pytest.approx(28.316847)
+    # 1 kgr/ft3 is 0.045727 eq/L, from exact definitions and CaCO3 of 50.043 g/eq
+    assert softener.capacity_eq_l == pytest.approx(20 * 0.045727, rel=1e-4)
+    assert softener.salt_per_regeneration_kg == pytest.approx(6 * 0.45359237)
+    assert bought == BoughtIn("bought in", "well", 5000.0)
+
+
+@pytest.mark.parametrize(
+    ("rejection", "message"),
+    [
+        ("{ calcum = '97 %' }", "unknown analyte 'calcum'"),
+        ("{ Ca = '97 %', calcium = '98 %' }", "Ca stands twice"),
+        ("{ Ca = '107 %' }", "107 % is not a plausible percent"),
+        ("'97 %'", "is no table of shares"),
+    ],
+)
+def test_what_is_told_of_a_rejection(told: Told, rejection: str, message: str) -> None:
+    (line,) = told(f"[[train]]\nkind = 'reverse osmosis'\nrejection = {rejection}\n")
+    assert line.startswith("club.toml:10: train.1.rejection")
+    assert message in line

@@ -3,9 +3,10 @@
 import dataclasses
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
 from typing import Any, Literal, get_type_hints
 
-from waterkit.club.faults import Fault, validate
+from waterkit.club.faults import validate
 from waterkit.club.fields import Settings, Written
 from waterkit.club.models import (
     MONTHS,
@@ -18,7 +19,8 @@ from waterkit.club.models import (
     slots_of,
     to_record,
 )
-from waterkit.club.schema import Club, Figure, SourceWater
+from waterkit.club.schema import Club, Figure, Scenario, SourceWater
+from waterkit.club.text import problem_of
 from waterkit.club.toml_lines import Lines, TomlError, load_toml
 from waterkit.errors import Problem
 from waterkit.water.limits import COMMON_LIMITS, USES
@@ -28,9 +30,15 @@ FORMAT = 1
 BY_MONTH = "by_month"
 _ELSEWHERE = (
     "samples", "folder", "layers", "draws", "vessels", "items", "suppliers", "offers", "stock",
-    "figures", "problems",
+    "changeouts", "checks", "orders", "spending", "readings", "scenarios", "figures", "problems",
+    "broken",
 )  # fmt: skip
 _WRITTEN_AS = {"meters": "meter"}
+_PARTS = {key: plain for plain, key in _WRITTEN_AS.items()}
+ESSENTIAL = (
+    "format", "name", "display", "currency", "locale", "timezone", "files", "rink", "season",
+)  # fmt: skip
+"""Keys without which there is no club at all."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,17 +71,24 @@ HEAD = _head()
 
 @dataclass(frozen=True, slots=True)
 class ClubFile:
-    """What club.toml says: ``values`` by field of the club, only those that could be read."""
+    """What club.toml says: ``values`` by field of the club, only those that could be read.
+
+    ``broken`` are the keys at the top of the file that could not, ``raw`` is the file as it stands;
+    ``parsed`` is False for a file that is not TOML at all.
+    """
 
     values: Mapping[str, Any] = field(default_factory=dict)
     figures: tuple[Figure, ...] = ()
     problems: tuple[Problem, ...] = ()
     lines: Lines = field(default_factory=Lines)
     settings: Settings = Settings()
+    broken: frozenset[str] = frozenset()
+    raw: Mapping[str, object] = field(default_factory=dict)
+    parsed: bool = False
 
     def problem(self, path: Path, message: str, hint: str) -> Problem:
         """A problem with a key of club.toml."""
-        return Problem(CLUB_FILE, message, hint, self.lines.of(path), dotted(path))
+        return _placed(path, message, hint, self.lines)
 
 
 def read_club_file(text: str) -> ClubFile:
@@ -81,15 +96,37 @@ def read_club_file(text: str) -> ClubFile:
     try:
         raw, lines = load_toml(text)
     except TomlError as error:
-        problem = Problem(CLUB_FILE, error.message, error.hint, error.line, error.field)
-        return ClubFile(problems=(problem,))
-    raw = _completed(raw)
+        return ClubFile(problems=(problem_of(CLUB_FILE, error),))
+    return _read(raw, lines)
+
+
+def lay_over(head: ClubFile, scenario: Scenario) -> ClubFile:
+    """club.toml with the keys of a what-if in place of its own."""
+    raw, lines = dict(head.raw), head.lines
+    for key, value in scenario.overlay.items():
+        inner = 2 if key == "limits" else 1  # [limits.USE] is a table in a table
+        raw[key], lines = _laid(raw.get(key), value, lines, (key,), inner)
+    return _read(raw, lines.under(scenario.lines, scenario.file))
+
+
+def _laid(old: object, new: object, lines: Lines, path: Path, inner: int) -> tuple[object, Lines]:
+    """A table with the keys of another in place of its own; anything else is replaced whole."""
+    if not (inner and isinstance(old, Mapping) and isinstance(new, Mapping)):
+        return new, lines.without(path)
+    table = dict(old)
+    for key, value in new.items():
+        table[key], lines = _laid(old.get(key), value, lines, (*path, key), inner - 1)
+    return table, lines
+
+
+def _read(written: Mapping[str, object], lines: Lines) -> ClubFile:
+    raw = _completed(written)
     settings = _settings(raw)
     values: dict[str, Any] = {}
     figures: list[Figure] = []
     model, faults = validate(model_of(HEAD), raw, settings)
+    bad = {str(fault.path[0]) for fault in faults}
     if model is None:
-        bad = {fault.path[0] for fault in faults}
         model = _sound_part(raw, bad, settings)
     for name in slots_of(HEAD):
         if name not in model.model_fields_set:
@@ -98,9 +135,28 @@ def read_club_file(text: str) -> ClubFile:
         values[name] = _limits(value) if name == "limits" else core(value)
         figures += _figures(name, value, lines)
     values["source"] = _with_mean(values.get("source", SourceWater()))
-    problems = tuple(_problem(fault, lines) for fault in faults)
+    problems = tuple(
+        _placed(_as_written(fault.path), fault.message, fault.hint, lines) for fault in faults
+    )
     by_field = {plain: values.pop(key) for plain, key in _WRITTEN_AS.items() if key in values}
-    return ClubFile(values | by_field, tuple(figures), problems, lines, settings)
+    return ClubFile(
+        values | by_field, tuple(figures), problems, lines, settings, frozenset(bad), written, True
+    )
+
+
+def part_of(field: str) -> str | None:
+    """The part of the club that a key such as ``white.ratio`` belongs to; empty for its head.
+
+    A key that is not known belongs to the part that it is nearest to, None if there is none.
+    """
+    key = field.partition(".")[0]
+    known = list(slots_of(HEAD))
+    if key and key not in known:
+        near = get_close_matches(key.lower(), known, n=1, cutoff=0.6)
+        if not near:
+            return None
+        key = near[0]
+    return "" if not key or key in ESSENTIAL else _PARTS.get(key, key)
 
 
 def _completed(raw: Mapping[str, object]) -> dict[str, object]:
@@ -135,9 +191,7 @@ def _settings(raw: Mapping[str, object]) -> Settings:
     return Settings(dates) if dates in ("dmy", "mdy") else Settings()
 
 
-def _sound_part(
-    raw: Mapping[str, object], bad: set[str | int], settings: Settings
-) -> WrittenRecord:
+def _sound_part(raw: Mapping[str, object], bad: set[str], settings: Settings) -> WrittenRecord:
     """The model of what can be read: top-level keys with a fault are left out."""
     sound = {key: value for key, value in raw.items() if key not in bad}
     model, _ = validate(model_of(HEAD, all_optional=True), sound, settings)
@@ -172,13 +226,19 @@ def _figures(name: str, value: Any, lines: Lines) -> Iterator[Figure]:
             continue  # a default beside a table by month
         yield Figure(
             dotted(place), written.value, written.unit, written.basis, written.low, written.high,
-            written.note, CLUB_FILE, lines.of(place) if given else None,
+            written.note, lines.file_of(place, CLUB_FILE), _line(written, place, lines, given),
         )  # fmt: skip
 
 
-def _problem(fault: Fault, lines: Lines) -> Problem:
-    path = _as_written(fault.path)
-    return Problem(CLUB_FILE, fault.message, fault.hint, lines.of(path), dotted(path))
+def _line(written: Written, place: Path, lines: Lines, given: bool) -> int | None:
+    """Where a figure stands; None for a default, also for one beside figures of the same key."""
+    beside = written.basis == "assumed" and place not in lines.at
+    return lines.of(place) if given and not beside else None
+
+
+def _placed(path: Path, message: str, hint: str, lines: Lines) -> Problem:
+    file = lines.file_of(path, CLUB_FILE)
+    return Problem(file, message, hint, lines.of(path), dotted(path))
 
 
 def _as_written(path: Path) -> Path:

@@ -3,47 +3,66 @@
 import csv
 import io
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from waterkit.club.dialects import delimiter_of
 from waterkit.club.fields import did_you_mean
 from waterkit.club.models import Slot, slots_of
+from waterkit.club.text import TextError
 from waterkit.errors import FieldError, Problem
 from waterkit.quantities import NUMBER, Quantity
 from waterkit.units import check_spelling, to_core, units_of
 
 IN_CELL = ("rated", "area")
 """Keys whose unit stands in the cell, because rows may differ in it."""
-BASIS = "basis"
+BASIS, NOTE = "basis", "note"
+"""Columns that every table may have."""
+RANGED_TEXT = ("value",)
+"""Keys of words that hold a number too, read later: they may have a range."""
+NUMBERS_IN_TEXT = (*RANGED_TEXT, "as")
+"""Keys of words in which the decimal mark counts."""
 _HEAD = re.compile(r"([^\[\]]*?)\s*(?:\[([^\[\]]*)\])?")
 
 Rows = list[tuple[int, list[str]]]
 
 
 @dataclass(frozen=True, slots=True)
+class Sheet:
+    """A file parted into cells: its header with its line, its rows, what parts the columns."""
+
+    header: list[str]
+    line: int
+    rows: Rows
+    delimiter: str
+
+
+@dataclass(frozen=True, slots=True)
 class Column:
     """One column: its key, whether it holds the value or a bound, and the unit of its header.
 
-    ``quantity`` is None for words, dates, money and what carries its unit in the cell; ``sound`` is
-    False for a column whose header has a fault: its cells are passed over.
+    ``quantity`` is None for words, dates, money and what carries its unit in the cell;
+    ``holds_numbers`` tells whether decimal marks count in it. ``sound`` is False for a column whose
+    header has a fault: its cells are passed over.
     """
 
     key: str
     part: str = "value"
     unit: str = ""
     quantity: Quantity | None = None
+    holds_numbers: bool = False
     sound: bool = True
 
 
-def split_rows(text: str) -> tuple[list[str], Rows]:
+def split_rows(text: str) -> Sheet:
     """The header and the rows that are not empty, each with the line it starts on.
 
     Raises
     ------
     FieldError
-        If the text is not a table with commas.
+        If the text is not a table.
     """
-    reader = csv.reader(io.StringIO(text, newline=""), strict=True)
+    delimiter = delimiter_of(text)
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     rows: Rows = []
     start = 1
     try:
@@ -52,20 +71,17 @@ def split_rows(text: str) -> tuple[list[str], Rows]:
                 rows.append((start, [" ".join(cell.split()) for cell in row]))
             start = reader.line_num + 1
     except csv.Error as error:
-        hint = "a cell that holds a quote or a comma stands in double quotes"
-        raise FieldError(f"the table breaks off in line {start}: {error}", hint) from error
+        hint = "a cell that holds a quote, or what parts the columns, stands in double quotes"
+        raise TextError(f"the table breaks off here: {error}", hint, line=start) from error
     if not rows:
         raise FieldError("the file is empty", "write a header line, or take the file away")
-    header = rows[0][1]
-    if len(header) == 1 and re.search(r"[;\t]", text.partition("\n")[0]):
-        raise FieldError("the columns are not parted by commas", "save it as CSV with commas")
-    return header, rows[1:]
+    (line, header), *rest = rows
+    return Sheet(header, line, rest, delimiter)
 
 
-def read_header(
-    file: str, header: Sequence[str], record: type
-) -> tuple[list[Column | None], list[Problem]]:
+def read_header(file: str, sheet: Sheet, record: type) -> tuple[list[Column | None], list[Problem]]:
     """What each column holds, None under an empty heading, and all that is wrong with them."""
+    header, line = sheet.header, sheet.line
     columns: list[Column | None] = []
     problems: list[Problem] = []
     taken: set[tuple[str, str]] = set()
@@ -76,14 +92,14 @@ def read_header(
             if column and (column.key, column.part) in taken:
                 raise FieldError("this column stands twice", "take one away")
         except FieldError as error:
-            problems.append(Problem(file, error.message, error.hint, 1, text))
+            problems.append(Problem(file, error.message, error.hint, line, text))
             column = Column(key_of(text.partition("[")[0]), sound=False)
         if column:
             taken.add((column.key, column.part))
         columns.append(column)
     for key, slot in slots_of(record).items():
         if slot.required and (key, "value") not in taken:
-            problems.append(Problem(file, "this column is missing", "add it", 1, _titled(slot)))
+            problems.append(Problem(file, "this column is missing", "add it", line, _titled(slot)))
     return columns, problems
 
 
@@ -95,10 +111,10 @@ def _column(text: str, record: type) -> Column:
     key, unit, part = key_of(found.group(1)), found.group(2), "value"
     if key not in slots and key.endswith(("_low", "_high")):
         key, _, part = key.rpartition("_")
-        if key in slots and not slots[key].is_figure:
+        if key in slots and not slots[key].is_figure and key not in RANGED_TEXT:
             raise FieldError("only figures have a range", "take the column away")
-    if key == BASIS and key not in slots:
-        return Column(BASIS)
+    if key in (BASIS, NOTE) and key not in slots:
+        return Column(key)
     if key not in slots:
         hint = did_you_mean(title_of(key), [title_of(name) for name in slots])
         raise FieldError("this column is not known", hint)
@@ -110,13 +126,13 @@ def _with_unit(text: str, column: Column, slot: Slot) -> Column:
     if quantity is None or slot.key in IN_CELL:
         if column.unit:
             raise FieldError("this column takes no unit", "take the bracket away")
-        return column
+        return replace(column, holds_numbers=slot.holds_numbers or slot.key in NUMBERS_IN_TEXT)
     unit = column.unit or ("1" if quantity.unit == "1" else "")
     if not unit:
         hint = f"write '{text} [{quantity.unit}]', or another of: {units_of(quantity)}"
         raise FieldError("this column has no unit", hint)
     to_core(1.0, check_spelling(unit), quantity)
-    return Column(column.key, column.part, check_spelling(unit), quantity)
+    return Column(column.key, column.part, check_spelling(unit), quantity, holds_numbers=True)
 
 
 def key_of(text: str) -> str:

@@ -21,8 +21,6 @@ _SHAPES = {
     "model_attributes_type": _TABLE,
     "dict_type": _TABLE,
 }
-LATER_KINDS = ("softener", "reverse osmosis", "bought in")
-"""Processes that a train may have, but that cannot be planned yet."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +45,8 @@ def validate(
 
 def _fault(record: type, detail: Any) -> Fault:
     around, path = _follow(record, detail["loc"])
-    cause = detail.get("ctx", {}).get("error")
+    found = detail["input"]  # a cell may already hold what is wrong with it
+    cause = found if isinstance(found, FieldError) else detail.get("ctx", {}).get("error")
     if isinstance(cause, FieldError):
         return Fault((*path, cause.field) if cause.field else path, cause.message, cause.hint)
     message, hint = _worded(around, path, detail)
@@ -80,12 +79,10 @@ def _how_to_write(slot: Slot) -> str:
 
 def _worded_kind(raw: object, context: Mapping[str, Any]) -> tuple[str, str]:
     word = str(raw.get(TAG, "")) if isinstance(raw, Mapping) else ""
-    if word in LATER_KINDS:
-        return f"this version cannot plan a {word} yet", "leave the row out for now"
     known = _QUOTED.findall(context.get("expected_tags", ""))
     if not word:
         return f"the row has no {TAG}", f'write {TAG} = "di" or what else stands there'
-    return f"{word!r} is no {TAG} of process", did_you_mean(word, [*known, *LATER_KINDS])
+    return f"{word!r} is no {TAG} of process", did_you_mean(word, known)
 
 
 def _follow(record: type, location: Path) -> tuple[type, Path]:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from difflib import get_close_matches
+from functools import lru_cache
 from typing import get_args
 
 from waterkit.dates import WEEKDAYS
@@ -26,7 +27,11 @@ NumberReader = Callable[[object], tuple[float, object]]
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
 _DOTTED = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})")
 _SLASHED = re.compile(r"(\d{1,2})/(\d{1,2})/(\d{4})")
-_TIME = re.compile(r"(\d{1,2}):(\d{2})")
+_HALVES = {"am": 0, "pm": 12, "vorm": 0, "nachm": 12}
+_TIME = re.compile(
+    r"(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?: ?([a-z][a-z.]+))?", re.IGNORECASE
+)
+_NOON = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +56,11 @@ class Written:
 
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """A hint with the nearest known word, or with all of them."""
-    words = list(known)
+    return _nearest(word, tuple(known))
+
+
+@lru_cache(maxsize=256)
+def _nearest(word: str, words: tuple[str, ...]) -> str:
     near = get_close_matches(word.lower(), [text.lower() for text in words], n=1, cutoff=0.6)
     if near:
         return f"did you mean {next(text for text in words if text.lower() == near[0])!r}?"
@@ -146,14 +155,21 @@ def _date_parts(text: str, settings: Settings) -> tuple[int, int, int] | None:
 
 
 def read_time(raw: object, _: Settings) -> dt.time:
-    """A time of day such as ``18:45``."""
+    """A time of day such as ``18:45``, also as spreadsheets save it: ``06:45:00 PM``."""
     if isinstance(raw, dt.time):
         return raw.replace(tzinfo=None)
     found = _TIME.fullmatch(raw.strip()) if isinstance(raw, str) else None
-    if found is None:
+    half = (found.group(4) or "").lower().replace(".", "") if found else ""
+    if found is None or (half and half not in _HALVES):
         raise FieldError(f"{shown(raw)} is not a time", "write it as hours:minutes: 18:45")
+    hours, minutes, seconds, _half = found.groups()
+    hour = int(hours)
+    if half and not 1 <= hour <= _NOON:
+        raise FieldError(f"there is no time {shown(raw)}", "before am and pm, hours go to 12")
+    if half:
+        hour = hour % _NOON + _HALVES[half]
     try:
-        return dt.time(int(found.group(1)), int(found.group(2)))
+        return dt.time(hour, int(minutes), int(seconds or 0))
     except ValueError as error:
         raise FieldError(f"there is no time {shown(raw)}", "hours go from 0 to 23") from error
 

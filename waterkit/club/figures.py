@@ -44,13 +44,17 @@ def _in_core_unit(raw: object, quantity: Quantity) -> float:
         raise FieldError(f"{shown(raw)} has no unit", _example(raw, quantity))
     number, unit = split_number(raw)
     if not number:
-        raise FieldError(f"{raw!r} is not a number", f"write a number in {units_of(quantity)}")
+        raise FieldError(f"{raw!r} is not a number", f"write a number in {_units(quantity)}")
     value = parse_number(number)
     if not unit:
         raise FieldError(f"{raw!r} has no unit", _example(raw, quantity))
     if quantity.as_caco3:
         return _capacity(value, unit, quantity)
     return float(to_core(value, check_spelling(unit), quantity))
+
+
+def _units(quantity: Quantity) -> str:
+    return "eq/L or kgr/ft3" if quantity.as_caco3 else units_of(quantity)
 
 
 def _example(raw: object, quantity: Quantity) -> str:
@@ -64,6 +68,9 @@ def _capacity(value: float, unit: str, quantity: Quantity) -> float:
     told = unit.lower().endswith(_AS_CACO3)
     spelling = check_spelling(unit[: -len(_AS_CACO3)] if told else unit)
     if not same_kind(spelling, MASS_CONCENTRATION.unit):
+        if not same_kind(spelling, quantity.unit):
+            message = f"{spelling!r} is not a unit of {quantity.name}"
+            raise UnitError(message, f"write it in {_units(quantity)}")
         return float(to_core(value, spelling, quantity))
     if not told and SPELLINGS[spelling].implies != "CaCO3":
         hint = f'write it as equivalents in eq/L, or "{value:g} {spelling} as CaCO3"'

@@ -30,16 +30,24 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationIn
 
 from waterkit.club import fields, figures
 from waterkit.club.fields import Settings, Written
+from waterkit.club.times import read_moment
 from waterkit.errors import FieldError
 from waterkit.ice.layers import Area
 from waterkit.ice.paint import Ratio
 from waterkit.quantities import NUMBER, PERCENT, TEMPERATURE, Quantity, find_quantity, written_name
 from waterkit.treatment.ion_exchange import Endpoint
+from waterkit.treatment.reverse_osmosis import COMMON_REJECTION_PERCENT
+from waterkit.water.ions import find_analyte
+from waterkit.water.readings import SpotCheck
 
 Path = tuple[str | int, ...]
 Reader = Callable[[Any, Settings], object]
 R = TypeVar("R")
 TAG = "kind"
+SIGNED: Mapping[tuple[type, str], Quantity] = {
+    (SpotCheck, "value"): replace(NUMBER, low=-NUMBER.high)
+}
+"""Plain numbers that may be below zero: a slab's temperature."""
 MONTHS = ("jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec")
 
 
@@ -68,6 +76,31 @@ def _read_shares(raw: object, _: Settings) -> dict[str, Written]:
     return {name: replace(share, value=share.value / 100) for name, share in shares.items()}
 
 
+def _read_rejection(raw: object, _: Settings) -> dict[str, Written]:
+    """The share that a membrane holds back, by formula, with the common share of all others."""
+    if not isinstance(raw, Mapping):
+        hint = 'write { Ca = "97 %", Cl = "95 %", ... }'
+        raise FieldError(f"{fields.shown(raw)} is no table of shares", hint)
+    told: dict[str, Written] = {}
+    for name, share in raw.items():
+        key = find_analyte(str(name))
+        if key in told:
+            raise FieldError(f"{key} stands twice", "take one away", str(name))
+        told[key] = figures.read_quantity(share, PERCENT)
+    common = {
+        key: Written(share, PERCENT.unit, "assumed")
+        for key, share in COMMON_REJECTION_PERCENT.items()
+    }
+    return common | told
+
+
+def _read_replaced(raw: object, settings: Settings) -> dict[str, str]:
+    if not isinstance(raw, Mapping):
+        hint = 'write { "vessels.csv" = "other-vessels.csv" }'
+        raise FieldError(f"{fields.shown(raw)} is no table of files", hint)
+    return {str(name): fields.read_text(other, settings) for name, other in raw.items()}
+
+
 READERS: Mapping[object, Reader] = {
     str: fields.read_text,
     int: fields.read_count,
@@ -75,11 +108,14 @@ READERS: Mapping[object, Reader] = {
     Decimal: fields.read_money,
     dt.date: fields.read_date,
     dt.time: fields.read_time,
+    dt.datetime: read_moment,
     dt.date | int: fields.read_day,
     dt.date | str: fields.read_day_or_name,
     tuple[str, ...]: fields.read_names,
     Mapping[int, Annotated[float, TEMPERATURE]]: _read_months,
     Mapping[str, float]: _read_shares,
+    Mapping[str, Annotated[float, PERCENT]]: _read_rejection,
+    Mapping[str, str]: _read_replaced,
     Area: figures.read_area,
     Ratio: figures.read_ratio,
     Endpoint: figures.read_endpoint,
@@ -106,6 +142,11 @@ class Slot:
         """Whether it holds a figure, with or without a unit."""
         return self.quantity is not None or self.hint in (float, Ratio)
 
+    @property
+    def holds_numbers(self) -> bool:
+        """Whether a number with decimals may stand in it."""
+        return self.is_figure or self.hint in (Decimal, Area, Endpoint)
+
 
 class WrittenRecord(BaseModel):
     """What the club wrote for one record; ``record`` is its dataclass."""
@@ -121,7 +162,7 @@ def slots_of(record: type) -> Mapping[str, Slot]:
     slots: dict[str, Slot] = {}
     for item in dataclasses.fields(record):
         hint = hints[item.name]
-        quantity = find_quantity(hint)
+        quantity = find_quantity(hint) or SIGNED.get((record, item.name))
         default = item.default if item.default_factory is MISSING else item.default_factory()
         key = written_name(item.name, quantity)
         slots[key] = Slot(item.name, key, bare(hint), quantity, default)
@@ -221,8 +262,10 @@ def figures_of(
             yield from figures_in(getattr(model, slot.attribute), here)
         elif slot.is_figure:
             default = getattr(defaults, slot.attribute) if defaults is not None else slot.default
-            if (assumed := _assumed(default, slot.quantity or NUMBER)) is not None:
-                yield here, assumed, False
+            parts = default.items() if isinstance(default, Mapping) else [("", default)]
+            for key, part in parts:
+                if (assumed := _assumed(part, slot.quantity or NUMBER)) is not None:
+                    yield (*here, key) if key else here, assumed, False
 
 
 def _assumed(default: object, quantity: Quantity) -> Written | None:

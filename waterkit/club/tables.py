@@ -4,20 +4,24 @@ Columns of quantities name their unit in the header, ``depth per pass [mm]``, an
 whole; ``X low``, ``X high`` and ``basis`` may stand beside them.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import Generic, TypeVar
+from dataclasses import dataclass, field
+from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from waterkit.club.columns import BASIS, Column, Rows, read_header, split_rows, title_of
+from waterkit.club.cells import Cell, Key, Line, read_lines
+from waterkit.club.columns import BASIS, NOTE, Column, read_header, split_rows, title_of
 from waterkit.club.faults import Fault, validate
-from waterkit.club.fields import BASES, Settings, Written, did_you_mean, ranged, shown
+from waterkit.club.fields import BASES, Settings, Written, ranged
 from waterkit.club.models import WrittenRecord, figures_of, model_of, slots_of, to_record
 from waterkit.club.schema import Figure
-from waterkit.errors import FieldError, Problem
+from waterkit.club.text import problem_of
+from waterkit.errors import FieldError, Problem, Severity
 from waterkit.quantities import Quantity
 from waterkit.units import parse_number, split_number, to_core
+from waterkit.working import Basis
 
 R = TypeVar("R")
 Number = float | FieldError | None
@@ -25,10 +29,11 @@ Number = float | FieldError | None
 
 @dataclass(frozen=True, slots=True)
 class Row(Generic[R]):
-    """One row that could be read."""
+    """One row that could be read, with its cells as written."""
 
     record: R
     line: int
+    cells: Mapping[Key, Cell] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,63 +55,44 @@ class Table(Generic[R]):
         """The records alone."""
         return tuple(row.record for row in self.rows)
 
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """The cells of one row that are not empty, by key and part, and the line it starts on."""
-
-    number: int
-    cells: Mapping[tuple[str, str], str]
+    def problem(
+        self, place: tuple[Row[R], str], message: str, hint: str, severity: Severity = "error"
+    ) -> Problem:
+        """A problem with a row and one of its columns."""
+        row, name = place
+        return Problem(self.file, message, hint, row.line, name, severity)
 
 
 def read_table(file: str, text: str, record: type[R], settings: Settings) -> Table[R]:
     """Every row of a file as a record, with the figures in it and all that is wrong."""
     kind: type = record
-    first = (next(iter(slots_of(kind))), "value")
     try:
-        header, cells = split_rows(text)
+        sheet = split_rows(text)
     except FieldError as error:
-        problem = Problem(file, error.message, error.hint, field=error.field)
-        return Table(file, problems=(problem,), present=True)
-    columns, problems = read_header(file, header, record)
-    lines, strays = _lines(file, cells, columns)
-    problems += strays
-    names = [line.cells.get(first, "") for line in lines]
+        return Table(file, problems=(problem_of(file, error),), present=True)
+    columns, problems = read_header(file, sheet, record)
+    lines, faulty = read_lines(file, sheet, columns)
+    problems += faulty
+    whole = [line for line in lines if line.whole]
+    names = Counter(line.text(next(iter(slots_of(kind)))) for line in lines)
     rows: list[Row[R]] = []
     figures: list[Figure] = []
-    raws = _raw_rows(lines, columns, record)
-    for line, name, raw in zip(lines, names, raws, strict=True):
+    for line, raw in zip(whole, _raw_rows(whole, columns, record), strict=True):
         model, faults = validate(model_of(kind), raw, settings)
         problems += _problems(file, line, faults, columns)
         if model is not None:
-            rows.append(Row(to_record(model), line.number))
-            place = name if names.count(name) == 1 else str(line.number)
+            rows.append(Row(to_record(model), line.number, line.cells))
+            name = line.text(next(iter(slots_of(kind))))
+            place = name if names[name] == 1 else str(line.number)
             figures += _figures(f"{file}:{place}", file, line, model)
     called = frozenset(filter(None, names))
     return Table(file, tuple(rows), called, tuple(figures), tuple(problems), present=True)
 
 
-def _lines(
-    file: str, rows: Rows, columns: Sequence[Column | None]
-) -> tuple[list[Line], list[Problem]]:
-    lines, problems = [], []
-    for number, cells in rows:
-        known: dict[tuple[str, str], str] = {}
-        for place, cell in enumerate(cells):
-            column = columns[place] if place < len(columns) else None
-            if cell and column is None:
-                hint = "a cell that holds a comma stands in double quotes"
-                problems.append(Problem(file, f"{cell!r} stands under no heading", hint, number))
-            elif cell and column and column.sound:
-                known[column.key, column.part] = cell
-        basis = known.get((BASIS, "value"), BASES[0])
-        if basis not in BASES:
-            message, hint = f"{shown(basis)} is no basis", did_you_mean(basis, BASES)
-            problems.append(Problem(file, message, hint, number, BASIS))
-            del known[BASIS, "value"]
-        if known:
-            lines.append(Line(number, known))
-    return lines, problems
+def basis_of(cells: Mapping[Key, Cell], default: Basis) -> Basis:
+    """Whose figures a row holds, by its column ``basis``."""
+    told = cells.get((BASIS, "value"))
+    return next((basis for basis in BASES if basis == told), default)
 
 
 def _raw_rows(
@@ -114,7 +100,7 @@ def _raw_rows(
 ) -> Iterator[dict[str, object]]:
     """What each row gives to the record's model: texts, figures, and faults found on the way."""
     slots = slots_of(record)
-    default = str(slots[BASIS].default) if BASIS in slots else "quoted"
+    default: Any = slots[BASIS].default if BASIS in slots else "quoted"
     quantities = {column.key: column.quantity for column in columns if column and column.quantity}
     numbers = {
         (column.key, column.part): _converted(lines, column, column.quantity)
@@ -122,20 +108,31 @@ def _raw_rows(
         if column and column.quantity
     }
     for place, line in enumerate(lines):
-        basis = line.cells.get((BASIS, "value"), default)
+        basis = basis_of(line.cells, default)
         row: dict[str, object] = {}
         for key in dict.fromkeys(key for key, _ in line.cells):
             parts = {part: cell for (of, part), cell in line.cells.items() if of == key}
             if key in quantities:
                 found = {part: numbers[key, part][place] for part in parts}
                 row[key] = _figure(found, basis, quantities[key])
+            elif key == BASIS and key in slots:
+                row[key] = basis
             elif key in slots:
-                figure = slots[key].is_figure
-                row[key] = {**parts, "basis": basis} if figure else parts["value"]
+                row[key] = _in_words(parts, basis, slots[key].is_figure)
         yield row
 
 
-def _figure(parts: Mapping[str, Number], basis: str, quantity: Quantity) -> object:
+def _in_words(parts: Mapping[str, Cell], basis: Basis, figure: bool) -> object:
+    """What carries its unit, if any, in the cell."""
+    for cell in parts.values():
+        if isinstance(cell, FieldError):
+            return cell
+    if "value" not in parts:
+        return FieldError("has a range but no value", "write the value too")
+    return {**parts, "basis": basis} if figure else parts["value"]
+
+
+def _figure(parts: Mapping[str, Number], basis: Basis, quantity: Quantity) -> object:
     for number in parts.values():
         if isinstance(number, FieldError):
             return number
@@ -152,16 +149,17 @@ def _converted(lines: Sequence[Line], column: Column, quantity: Quantity) -> lis
     """A column in core units, converted as a whole."""
     found = [_number(line.cells.get((column.key, column.part)), column) for line in lines]
     plain = np.array([one if isinstance(one, float) else np.nan for one in found])
-    core = np.asarray(to_core(plain, column.unit, quantity))
+    with np.errstate(over="ignore"):  # what grows beyond all numbers is told as not plausible
+        core = np.asarray(to_core(plain, column.unit, quantity))
     return [
         float(value) if isinstance(one, float) else one
         for one, value in zip(found, core, strict=True)
     ]
 
 
-def _number(text: str | None, column: Column) -> Number:
-    if text is None:
-        return None
+def _number(text: Cell | None, column: Column) -> Number:
+    if not isinstance(text, str):
+        return text
     try:
         return parse_number(text)
     except FieldError as error:
@@ -178,7 +176,7 @@ def _figures(place: str, file: str, line: Line, model: WrittenRecord) -> Iterato
         unit = counted_in if figure.unit == "1" else figure.unit
         yield Figure(
             f"{place}:{title_of(str(path[-1]))}", figure.value, unit, figure.basis, figure.low,
-            figure.high, figure.note, file, line.number if given else None,
+            figure.high, figure.note or line.text(NOTE), file, line.number if given else None,
         )  # fmt: skip
 
 

@@ -2,9 +2,25 @@
 
 from pathlib import Path
 
-from waterkit.errors import FieldError, MachineError
+from waterkit.errors import FieldError, MachineError, Problem
 
+LONGEST_LINE = 20_000
+"""Characters of a line; nothing that people write comes near."""
 _HOW_TO_SAVE = "save it as plain text: 'CSV UTF-8' in a spreadsheet, encoding UTF-8 in an editor"
+
+
+class TextError(FieldError):
+    """A file that cannot be read as a whole; ``line`` tells where it was seen."""
+
+    def __init__(self, message: str, hint: str, field: str = "", line: int | None = None) -> None:
+        super().__init__(message, hint, field)
+        self.line = line
+
+
+def problem_of(file: str, error: FieldError) -> Problem:
+    """What is wrong with a file, with the line where it was seen."""
+    line = error.line if isinstance(error, TextError) else None
+    return Problem(file, error.message, error.hint, line, error.field)
 
 
 def read_text(path: Path) -> str:
@@ -27,7 +43,13 @@ def read_text(path: Path) -> str:
 
 
 def decode(data: bytes) -> str:
-    """Text from bytes, every line ending in a plain line feed."""
+    """Text from bytes, every line ending in a plain line feed.
+
+    Raises
+    ------
+    FieldError
+        For a binary file, text in another encoding, or a line that nobody wrote.
+    """
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise FieldError("the text is UTF-16, not UTF-8", _HOW_TO_SAVE)
     if b"\0" in data:
@@ -36,6 +58,16 @@ def decode(data: bytes) -> str:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        message = f"the text is not UTF-8 (first seen in line {line})"
-        raise FieldError(message, _HOW_TO_SAVE) from error
-    return text.replace("\r\n", "\n").replace("\r", "\n")
+        raise TextError("the text is not UTF-8", _HOW_TO_SAVE, line=line) from error
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    _check_lines(text)
+    return text
+
+
+def _check_lines(text: str) -> None:
+    if len(text) <= LONGEST_LINE:
+        return
+    for number, line in enumerate(text.split("\n"), start=1):
+        if len(line) > LONGEST_LINE:
+            hint = f"a line has at most {LONGEST_LINE} characters; look for lost line ends"
+            raise TextError(f"the line has {len(line)} characters", hint, line=number)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from decimal import Decimal
 
-from waterkit.errors import FieldError
+from waterkit.club.text import TextError
 
 Path = tuple[str | int, ...]
 
@@ -19,27 +19,41 @@ _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
 _A_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
-class TomlError(FieldError):
+class TomlError(TextError):
     """A file that is not TOML; ``line`` tells where the parser gave up."""
-
-    def __init__(self, message: str, hint: str, field: str = "", line: int | None = None) -> None:
-        super().__init__(message, hint, field)
-        self.line = line
 
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """Where each table, key and array element of a TOML text stands."""
+    """Where each table, key and array element of a TOML text stands.
+
+    ``files`` names the file of each path that another file laid over this one.
+    """
 
     at: dict[Path, int] = field(default_factory=dict)
+    files: dict[Path, str] = field(default_factory=dict)
 
     def of(self, path: Path) -> int | None:
         """Line of a path, or of the nearest table around it."""
-        while path:
-            if path in self.at:
-                return self.at[path]
+        return self.at.get(self._known(path))
+
+    def file_of(self, path: Path, file: str) -> str:
+        """File of a path, or of the nearest table around it; ``file`` is the usual one."""
+        return self.files.get(self._known(path), file)
+
+    def under(self, others: "Lines", file: str) -> "Lines":
+        """These lines with those of another file laid over them."""
+        return Lines(self.at | others.at, self.files | dict.fromkeys(others.at, file))
+
+    def without(self, path: Path) -> "Lines":
+        """These lines without all that stands under a path."""
+        size = len(path)
+        return Lines({known: line for known, line in self.at.items() if known[:size] != path})
+
+    def _known(self, path: Path) -> Path:
+        while path and path not in self.at:
             path = path[:-1]
-        return None
+        return path
 
 
 def load_toml(text: str) -> tuple[dict[str, object], Lines]:

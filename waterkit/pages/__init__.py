@@ -9,10 +9,11 @@ if TYPE_CHECKING:
     from waterkit.plan import SeasonPlan
 
 
-def write_pages(plan: "SeasonPlan", folder: Path) -> list[Path]:
+def write_pages(plan: "SeasonPlan", folder: Path, workings: bool = False) -> list[Path]:
     """Write every page of a plan into a folder, made if need be, and return the files written.
 
     Each file is written beside its place and then moved there, so that none is half written.
+    With ``workings`` what is folded on the pages stands open, so that it is printed too.
 
     Raises
     ------
@@ -21,7 +22,7 @@ def write_pages(plan: "SeasonPlan", folder: Path) -> list[Path]:
     """
     from waterkit.pages.html import render
 
-    pages = render(plan)
+    pages = render(plan, workings)
     try:
         folder.mkdir(parents=True, exist_ok=True)
         return [_put(folder / name, text) for name, text in pages.items()]

@@ -3,42 +3,73 @@
 Each page is one file that needs no network and no script.
 """
 
-from collections.abc import Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from functools import cache
+from typing import TYPE_CHECKING
 
 from waterkit import __version__
-from waterkit.pages import charts
-from waterkit.pages.charts import Chart
-from waterkit.pages.view import basis, cards, ice, money, season, tank, water
+from waterkit.errors import InputError
+from waterkit.pages.charts import DRAWINGS
+from waterkit.pages.drawing import Chart
+from waterkit.pages.view import basis, cards, ice, money, season, tank, water, week
 from waterkit.pages.view.cautions import RULE
 from waterkit.pages.view.figures import Figures
-from waterkit.pages.view.shapes import Topic
+from waterkit.pages.view.shapes import Table, Topic, unanswered
 from waterkit.plan import SeasonPlan
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
+PAGES = {
+    "index.html": "This week",
+    "season.html": "Season",
+    "tank-card.html": "Tank card",
+    "paint-cards.html": "Paint cards",
+    "treasurer.html": "Purchases and money",
+}
+"""The files that are written, in the order in which people meet them, and their titles."""
+SMALL_COLUMNS, SMALL_ROWS = 6, 12
+
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """What every page says of itself."""
+    """What every page says of itself; ``lead`` is the sentence that is read first."""
 
-    title: str
+    name: str
     lead: str
     club: str
     as_of: str
-    version: str
+    version: str = __version__
     rule: str = RULE
+
+    @property
+    def title(self) -> str:
+        """The page's heading."""
+        return PAGES[self.name]
+
+
+@dataclass(frozen=True, slots=True)
+class Exhibit:
+    """A table and the drawing that belongs to it."""
+
+    table: Table
+    chart: Chart | None = None
+
+    @property
+    def small(self) -> bool:
+        """Whether it leaves room for another one at its side."""
+        narrow = len(self.table.columns) <= SMALL_COLUMNS
+        return narrow and len(self.table.rows) <= SMALL_ROWS
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """One part of a page: its anchor, its topic, its drawings, its heading."""
+    """One part of a page: its anchor, its topic, its tables with their drawings, its heading."""
 
     anchor: str
     topic: Topic
-    charts: tuple[Chart, ...] = ()
+    exhibits: tuple[Exhibit, ...] = ()
     heading: str = ""
 
     @property
@@ -47,113 +78,197 @@ class Section:
         return self.heading or self.topic.title
 
 
-def render(plan: SeasonPlan) -> dict[str, str]:
-    """Every page of a plan: its file's name and its text."""
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One page as the first page tells of it: its file, its title, its answer."""
+
+    file: str
+    title: str
+    answer: str
+
+
+def render(plan: SeasonPlan, workings: bool = False) -> dict[str, str]:
+    """Every page of a plan: its file's name and its text; ``workings`` opens what is folded."""
     figures = Figures.of(plan.club)
-    return {
-        "treasurer.html": treasurer(plan, figures),
-        "paint-cards.html": paint_cards(plan, figures),
-        "tank-card.html": tank_card(plan, figures),
-        "season.html": season_page(plan, figures),
+    makers = {
+        "season.html": season_page,
+        "tank-card.html": tank_card,
+        "paint-cards.html": paint_cards,
+        "treasurer.html": treasurer,
     }
+    made = {name: make(plan, figures) for name, make in makers.items()}
+    entries = tuple(Entry(name, PAGES[name], page.frame.lead) for name, page in made.items())
+    pages = {"index.html": index(plan, figures, entries), **made}
+    return {name: page.text(workings) for name, page in pages.items()}
 
 
-def treasurer(plan: SeasonPlan, figures: Figures) -> str:
+@dataclass(frozen=True, slots=True)
+class Page:
+    """A page before it is put into its template."""
+
+    template: str
+    frame: Frame
+    parts: dict[str, object]
+
+    def text(self, workings: bool) -> str:
+        """The page as HTML."""
+        shared = {"frame": self.frame, "pages": PAGES, "opened": workings}
+        text = _environment().get_template(self.template).render({**shared, **self.parts})
+        return "\n".join(line.rstrip() for line in text.splitlines() if line.strip()) + "\n"
+
+
+def index(plan: SeasonPlan, figures: Figures, entries: tuple[Entry, ...]) -> Page:
+    """What needs doing, what is uncertain, where to read on, what it was made from."""
+    topic = week.this_week(plan, figures)
+    return Page(
+        "index.html.j2",
+        _frame("index.html", topic, plan, figures),
+        {
+            "due": Section("week", topic, tuple(map(Exhibit, topic.tables))),
+            "uncertain": week.uncertain(plan, figures),
+            "entries": entries,
+            "made_from": Exhibit(week.made_from(plan, figures)),
+        },
+    )
+
+
+def treasurer(plan: SeasonPlan, figures: Figures) -> Page:
     """Purchases, money, and whose figures they rest on."""
-    topic = money.buy(plan, figures)
-    frame = _frame(
-        "Purchases and money", "What to order by when, and what it comes to.", plan, figures
-    )
     whose = Topic("Whose figures these are", tables=basis.basis_tables(plan, figures))
-    sections = (Section("purchases", topic), Section("figures", whose))
-    return _page("treasurer.html.j2", frame, sections=sections)
+    exhibits = tuple(map(Exhibit, whose.tables))
+    purchases = _section("purchases", "Purchases", plan, figures, money.buy)
+    return _sections("treasurer.html", (purchases, Section("figures", whose, exhibits)), plan)
 
 
-def paint_cards(plan: SeasonPlan, figures: Figures) -> str:
+def paint_cards(plan: SeasonPlan, figures: Figures) -> Page:
     """One card for each batch of the white."""
-    frame = _frame("Paint cards", "One card for each batch of the white.", plan, figures)
-    batches = cards.cards(plan, figures)
-    return _page("paint-cards.html.j2", frame, cards=batches, topic=ice.paint(plan, figures))
+    try:
+        batches = cards.cards(plan, figures)
+    except InputError as error:
+        return _unanswered("paint-cards.html", error, plan)
+    section = _section("paint", "White paint", plan, figures, ice.paint)
+    frame = _frame("paint-cards.html", section.topic, plan, figures)
+    (section,) = _each_once((section,))
+    return Page("paint-cards.html.j2", frame, {"section": section, "cards": batches})
 
 
-def tank_card(plan: SeasonPlan, figures: Figures) -> str:
+def tank_card(plan: SeasonPlan, figures: Figures) -> Page:
     """The limits on paper, for whoever stands at the tank."""
-    frame = _frame(
-        "Tank card", "May this water be used? Take a reading, then look it up.", plan, figures
-    )
-    return _page(
+    try:
+        topic = tank.card(plan, figures)
+    except InputError as error:
+        return _unanswered("tank-card.html", error, plan)
+    (section,) = _each_once((Section("limits", topic, tuple(map(Exhibit, topic.tables))),))
+    return Page(
         "tank-card.html.j2",
-        frame,
-        topic=_without_rule(tank.card(plan, figures)),
-        questions=tank.questions(plan),
-        refuse=tank.REFUSE,
-        disbelieve=tank.DISBELIEVE,
-        release=plan.club.people.release,
-        log=tank.log_rows(figures),
+        _frame("tank-card.html", topic, plan, figures),
+        {
+            "section": section,
+            "questions": tank.questions(plan),
+            "refuse": tank.REFUSE,
+            "disbelieve": tank.DISBELIEVE,
+            "release": plan.club.people.release,
+            "log": Exhibit(tank.log_rows(figures)),
+        },
     )
 
 
-def season_page(plan: SeasonPlan, figures: Figures) -> str:
+def season_page(plan: SeasonPlan, figures: Figures) -> Page:
     """The whole season: supply, build, ice, water, resin."""
-    frame = _frame(
-        "Season", "Whether the water will be there, from bare slab to last draw.", plan, figures
+    answers: tuple[tuple[str, str, Callable[[SeasonPlan, Figures], Topic]], ...] = (
+        ("supply", "Demand and supply", season.season),
+        ("layers", "Layers", ice.layers),
+        ("pebble", "Pebble and scraping", ice.pebble),
+        ("water", "Water", water.water),
+        ("resin", "Resin", water.resin),
     )
     sections = (
-        Section(
-            "supply",
-            season.season(plan, figures),
-            _drawn(charts.water_by_week, plan, figures),
-            "Demand and supply",
-        ),
-        Section("layers", ice.layers(plan, figures)),
-        Section("pebble", ice.pebble(plan, figures)),
-        Section("water", water.water(plan, figures)),
-        Section("resin", water.resin(plan, figures), _drawn(charts.resin_left, plan, figures)),
+        _section(anchor, heading, plan, figures, answer) for anchor, heading, answer in answers
     )
-    return _page("season.html.j2", frame, sections=_each_once(sections))
+    return _sections("season.html", tuple(sections), plan)
 
 
-def _drawn(draw: Any, plan: SeasonPlan, figures: Figures) -> tuple[Chart, ...]:
-    chart = draw(plan, figures)
-    return () if chart is None else (chart,)
+def _section(
+    anchor: str,
+    heading: str,
+    plan: SeasonPlan,
+    figures: Figures,
+    answer: Callable[[SeasonPlan, Figures], Topic],
+) -> Section:
+    """A section with its answer; without one, what in the folder stands in its way."""
+    try:
+        topic = answer(plan, figures)
+        exhibits = tuple(_exhibit(table, plan, figures) for table in topic.tables)
+    except InputError as error:
+        return Section(anchor, unanswered(heading, error.problems))
+    return Section(anchor, topic, exhibits, heading)
 
 
-def _each_once(sections: tuple[Section, ...]) -> tuple[Section, ...]:
+def _exhibit(table: Table, plan: SeasonPlan, figures: Figures) -> Exhibit:
+    draw = DRAWINGS.get(table.name)
+    return Exhibit(table, draw(plan, figures) if draw else None)
+
+
+def _sections(name: str, sections: tuple[Section, ...], plan: SeasonPlan) -> Page:
+    """A page of sections, which the first one's answer leads."""
+    frame = _frame(name, sections[0].topic, plan, Figures.of(plan.club))
+    return Page("sections.html.j2", frame, {"sections": _each_once(sections, {frame.lead})})
+
+
+def _unanswered(name: str, error: InputError, plan: SeasonPlan) -> Page:
+    section = Section("unanswered", unanswered("Not answered", error.problems))
+    return _sections(name, (section,), plan)
+
+
+def _each_once(sections: tuple[Section, ...], told: set[str] | None = None) -> tuple[Section, ...]:
     """A page's sections, each sentence told only where it first stands; the rule ends the page."""
-    told = {RULE}
+    told = {RULE, *(told or ())}
     kept = []
     for section in sections:
         topic = section.topic
         notes = tuple(note for note in topic.notes if note not in told)
         findings = tuple(finding for finding in topic.findings if finding not in told)
         cautions = tuple(caution for caution in topic.cautions if caution not in told)
+        answer = "" if topic.answer in told else topic.answer
         told.update(notes, findings, cautions)
-        topic = replace(topic, notes=notes, findings=findings, cautions=cautions)
+        topic = replace(topic, notes=notes, findings=findings, cautions=cautions, answer=answer)
         kept.append(replace(section, topic=topic))
     return tuple(kept)
 
 
-def _without_rule(topic: Topic) -> Topic:
-    return replace(topic, cautions=tuple(text for text in topic.cautions if text != RULE))
+def _frame(name: str, topic: Topic, plan: SeasonPlan, figures: Figures) -> Frame:
+    return Frame(name, topic.answer, plan.club.name, figures.date(plan.as_of))
 
 
-def _frame(title: str, lead: str, plan: SeasonPlan, figures: Figures) -> Frame:
-    return Frame(title, lead, plan.club.name, figures.date(plan.as_of), __version__)
-
-
-def _page(template: str, frame: Frame, **parts: object) -> str:
-    context: Mapping[str, object] = {"frame": frame, **parts}
-    text = _environment().get_template(template).render(context)
-    return "\n".join(line.rstrip() for line in text.splitlines() if line.strip()) + "\n"
-
-
+@cache
 def _environment() -> "Environment":
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
-    return Environment(
+    environment = Environment(
         loader=PackageLoader("waterkit.pages", "templates"),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    environment.filters["soft"] = soft
+    return environment
+
+
+LONG_WORD, BREAK_EVERY = 20, 10
+
+
+def soft(text: str) -> str:
+    """A text whose very long words may break, so that no table grows wider than its page."""
+    from markupsafe import Markup, escape
+
+    broken = Markup("<wbr>")
+    words = (
+        word
+        if len(word) < LONG_WORD
+        else broken.join(
+            escape(word[at : at + BREAK_EVERY]) for at in range(0, len(word), BREAK_EVERY)
+        )
+        for word in str(text).split(" ")
+    )
+    return Markup(" ").join(words)

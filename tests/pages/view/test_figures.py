@@ -9,10 +9,25 @@ from decimal import Decimal
 from zoneinfo import ZoneInfo
 
 import pytest
+from babel.numbers import parse_decimal
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from waterkit.errors import FieldError
 from waterkit.pages.view.figures import UNKNOWN, Figures
-from waterkit.quantities import CONDUCTIVITY, DENSITY, DEPTH, MASS, TEMPERATURE, VOLUME
+from waterkit.quantities import (
+    AREA,
+    CONDUCTIVITY,
+    DENSITY,
+    DEPTH,
+    FLOW,
+    LENGTH,
+    MASS,
+    PAINT_RATIO,
+    TEMPERATURE,
+    VOLUME,
+    Quantity,
+)
 
 METRIC, US = Figures(), Figures("us", "en_US", "USD")
 NBSP, NARROW = "\u00a0", "\u202f"
@@ -99,3 +114,46 @@ def test_an_unknown_locale_is_refused_with_the_cure() -> None:
     with pytest.raises(FieldError, match="'xx_YY' is not a known locale") as caught:
         Figures(locale="xx_YY")
     assert "en_CA" in caught.value.hint
+
+
+# Both displays tell the same: what the US display prints, turned back by the exact definitions of
+# NIST SP 811, lies within half a last digit of each from what the metric display prints.
+
+METRIC_OF_ONE_US: dict[str, tuple[Quantity, float, float]] = {
+    "gallon": (VOLUME, 3.785411784, 0.0),
+    "inch": (DEPTH, 25.4, 0.0),
+    "foot": (LENGTH, 0.3048, 0.0),
+    "square foot": (AREA, 0.09290304, 0.0),
+    "pound": (MASS, 0.45359237, 0.0),
+    "gallon an hour": (FLOW, 3.785411784, 0.0),
+    "pound a gallon": (PAINT_RATIO, 0.45359237 / 3.785411784, 0.0),
+    "degree": (TEMPERATURE, 5.0 / 9.0, 32.0),
+    "microsiemens": (CONDUCTIVITY, 1.0, 0.0),
+}
+
+
+def _read(printed: str, locale: str) -> tuple[float, float]:
+    """A number as printed and half of its last digit."""
+    number = parse_decimal(printed.split(NBSP, maxsplit=1)[0], locale=locale)
+    exponent = number.as_tuple().exponent
+    assert isinstance(exponent, int)
+    return float(number), 0.5 * 10.0**exponent
+
+
+WAYS = {"text": Figures.text, "number": Figures.number, "fine": Figures.fine}
+
+
+@pytest.mark.parametrize("locale", ["en_US", "de_DE", "de_CH"])
+@pytest.mark.parametrize("way", WAYS)
+@pytest.mark.parametrize("unit", METRIC_OF_ONE_US)
+@settings(max_examples=40)
+@given(share=st.floats(0, 1))
+def test_both_displays_tell_the_same_within_their_last_digit(
+    unit: str, way: str, locale: str, share: float
+) -> None:
+    quantity, factor, zero = METRIC_OF_ONE_US[unit]
+    value = quantity.low + share * (quantity.high - quantity.low)
+    told = [WAYS[way](Figures(display, locale), value, quantity) for display in ("metric", "us")]
+    (metric, metric_half), (us, us_half) = (_read(text, locale) for text in told)
+    least = metric_half + us_half * factor + 1e-9 * abs(value)
+    assert abs((us - zero) * factor - metric) <= least

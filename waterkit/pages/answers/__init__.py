@@ -10,6 +10,7 @@ from waterkit.pages.answers.ice import layers, paint, pebble
 from waterkit.pages.answers.season import buy, season
 from waterkit.pages.answers.values import Answer, Json, speaker
 from waterkit.pages.answers.water import resin, water
+from waterkit.pages.view import findings_of
 from waterkit.plan import SeasonPlan
 
 _TOPICS: dict[str, Callable[[SeasonPlan], Answer]] = {
@@ -27,12 +28,13 @@ def answer_of(topic: str, plan: SeasonPlan) -> Json:
     """The answer to one topic, ready for ``json.dumps``."""
     say = speaker(plan)
     answer, reasons = _TOPICS[topic](plan)
+    findings = findings_of(topic, plan)
     return {
         "club": plan.club.name,
         "as_of": plan.as_of.isoformat(),
         **answer,
-        "findings": [{"key": note.key, "text": say(note)} for note in plan.findings],
-        "notes": [say(note) for note in plan.notes],
+        "findings": [{"key": note.key, "text": say(note)} for note in findings],
+        "notes": [say(note) for note in plan.defaults],
         "reasons": dict(reasons),
         "problems": [problem.row for problem in plan.club.problems],
     }

@@ -40,7 +40,7 @@ def season(plan: SeasonPlan) -> Answer:
         "changeouts": changeouts,
         "spare_vessels": None,
         "litres_di": number(supply.litres_di[0]),
-        "litres_feed": number(supply.litres_di[0] + plan.feed_water_l),
+        "litres_feed": number(supply.litres_feed[0]),
         "balance": _season_balance(plan),
         "spread": None,
     }

@@ -2,7 +2,9 @@
 
 from waterkit.pages.answers.values import LATER, Answer, Json, number, reasons_for_null, speaker
 from waterkit.plan import SeasonPlan
+from waterkit.treatment.train import ProcessResult
 from waterkit.water.composition import dissolved_mg_l
+from waterkit.water.saturation import Saturation
 
 
 def water(plan: SeasonPlan) -> Answer:
@@ -39,6 +41,29 @@ def water(plan: SeasonPlan) -> Answer:
                 }
                 for check in report.checks
             ],
+            "fouling": [
+                {
+                    "name": check.name,
+                    "value": number(check.value),
+                    "high": number(check.high),
+                    "unit": check.unit,
+                    "passed": check.passed,
+                }
+                for check in report.fouling
+            ],
+            "saturation": _saturation(report.saturation),
+            "unknowns": [
+                {
+                    "analyte": unknown.analyte,
+                    "low": number(unknown.low),
+                    "likely": number(unknown.likely),
+                    "high": number(unknown.high),
+                    "unit": unknown.unit,
+                    "litres_at_low_percent": number(unknown.litres_at_low_percent),
+                    "litres_at_high_percent": number(unknown.litres_at_high_percent),
+                }
+                for unknown in report.unknowns
+            ],
             "assumptions": [say(note) for note in report.assumptions],
         }
         for report in plan.feed.reports
@@ -50,16 +75,19 @@ def water(plan: SeasonPlan) -> Answer:
             "conductivity_standard_methods_us_cm": number(
                 process.conductivity_standard_methods_us_cm
             ),
+            "conductivity_as_it_is_us_cm": number(process.conductivity_as_it_is_us_cm),
+            "temperature_c": number(process.water_out.temperature_c),
             "ph": number(process.water_out.ph),
             "ions_mg_l": {
                 ion: number(mg_l) for ion, mg_l in dissolved_mg_l(process.water_out).items()
             },
             "recovery": number(process.recovery),
+            **_process_extras(process),
             "notes": [say(note) for note in process.notes],
         }
         for process in plan.processes
     ]
-    load = plan.feed.load
+    load = plan.load
     answer = {
         "samples": samples,
         "processes": processes,
@@ -71,12 +99,32 @@ def water(plan: SeasonPlan) -> Answer:
     return answer, reasons_for_null(answer, _WATER_REASONS)
 
 
+def _saturation(found: Saturation) -> Json:
+    """Saturation indices by mineral."""
+    return {name: number(getattr(found, name)) for name in ("calcite", "gypsum", "silica")}
+
+
+def _process_extras(process: ProcessResult) -> Json:
+    """What only some processes tell: of a membrane and of a softener."""
+    extras: Json = {}
+    if process.reject is not None and process.saturation is not None:
+        extras |= {
+            "output_l_h": number(process.output_l_h),
+            "highest_recovery": number(process.highest_recovery),
+            "concentrate_saturation": _saturation(process.saturation),
+            "concentrate_mg_l": {
+                ion: number(mg_l) for ion, mg_l in dissolved_mg_l(process.reject).items()
+            },
+        }
+    if process.process == "softener":
+        extras["salt_kg_m3"] = number(process.salt_kg_m3)
+    return extras
+
+
 _WATER_REASONS = {
-    "conductivity_calculated_us_cm": f"the house model of conductivity is {LATER}; "
-    "the Standard Methods figure stands beside it",
-    "ionic_strength_mol_l": f"ionic strength with ion pairs is {LATER}; "
-    "the Standard Methods figure stands beside it",
-    "conductivity_us_cm": f"the house model of conductivity is {LATER}",
+    "calcite": "the water holds nothing of it",
+    "gypsum": "the water holds nothing of it",
+    "silica": "the water holds nothing of it",
     "conductivity_standard_methods_us_cm": "the Standard Methods formula is not made for water "
     "without salts",
     "conductivity_measured_us_cm": "the sample has no measured conductivity",

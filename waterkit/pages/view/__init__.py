@@ -6,6 +6,7 @@ from waterkit.pages.view import ice, money, season, tank, water
 from waterkit.pages.view.figures import Figures
 from waterkit.pages.view.shapes import Topic
 from waterkit.plan import SeasonPlan
+from waterkit.working import Note
 
 TOPICS: dict[str, Callable[[SeasonPlan, Figures], Topic]] = {
     "water": water.water,
@@ -17,6 +18,18 @@ TOPICS: dict[str, Callable[[SeasonPlan, Figures], Topic]] = {
     "buy": money.buy,
     "card": tank.card,
 }
+
+
+def findings_of(name: str, plan: SeasonPlan) -> tuple[Note, ...]:
+    """What somebody must act on, as far as it belongs to a topic."""
+    match name:
+        case "layers":
+            return plan.build_findings
+        case "season":
+            return (*plan.supply_findings, *plan.build_findings)
+        case "buy":
+            return plan.order_findings
+    return ()
 
 
 def topic_of(name: str, plan: SeasonPlan) -> Topic:

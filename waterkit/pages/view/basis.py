@@ -18,12 +18,12 @@ BASES: dict[Basis, str] = {
 def basis_tables(plan: SeasonPlan, figures: Figures) -> tuple[Table, ...]:
     """Every figure of the club by whose it is: assumed ones first, they move the answer most."""
     return tuple(
-        _basis_table(title, [f for f in plan.club.figures if f.basis == basis], figures)
-        for basis, title in BASES.items()
+        _basis_table(basis, [f for f in plan.club.figures if f.basis == basis], figures)
+        for basis in BASES
     )
 
 
-def _basis_table(title: str, members: list[Figure], figures: Figures) -> Table:
+def _basis_table(basis: Basis, members: list[Figure], figures: Figures) -> Table:
     columns = (
         Column("Figure"),
         Column("Rows", align="right"),
@@ -37,7 +37,7 @@ def _basis_table(title: str, members: list[Figure], figures: Figures) -> Table:
         groups[_name(figure)].append(figure)
     rows = tuple(_row(name, group, figures) for name, group in groups.items())
     caption = "A column of a table is one line here; its value then runs from least to most."
-    return Table(title, columns, rows, caption)
+    return Table(BASES[basis], columns, rows, caption, folded=basis != "assumed")
 
 
 def _name(figure: Figure) -> str:

@@ -33,6 +33,7 @@ class BatchCard:
 
 def cards(plan: SeasonPlan, figures: Figures) -> tuple[BatchCard, ...]:
     """One card for each batch of the white."""
+    plan.club.need("limits")
     if plan.paint is None:
         return ()
     batches = plan.paint.batches

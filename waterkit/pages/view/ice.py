@@ -1,21 +1,28 @@
 """The ice in words: layers, white paint, pebble."""
 
+from waterkit.ice.workings import (
+    freezing_working,
+    litres_working,
+    mix_working,
+    powder_working,
+)
 from waterkit.pages.view.cautions import RULE, cautions_at
 from waterkit.pages.view.figures import UNKNOWN, Figures
 from waterkit.pages.view.sentences import sentences
-from waterkit.pages.view.shapes import Column, Fact, Table, Topic
+from waterkit.pages.view.shapes import Column, Fact, Table, Topic, WorkingOut
+from waterkit.pages.view.workings import working_out
 from waterkit.plan import SeasonPlan
 from waterkit.quantities import DENSITY, DEPTH, FLOW, HOURS, MASS, PAINT_RATIO, VOLUME
 from waterkit.season.build import PlannedStep
-from waterkit.working import Note
+from waterkit.season.demand import PebbleWeek
+from waterkit.season.workings import pebble_week_working, start_working
+from waterkit.working import Working
 
 
 def layers(plan: SeasonPlan, figures: Figures) -> Topic:
     """The layer plan: litres, thickness, hours, dates."""
     drawn = sum(step.water.drawn_l for step in plan.steps)
     facts = (
-        Fact("Latest start", figures.moment(plan.start), _start_remark(plan, figures)),
-        Fact("First draw", figures.date(plan.club.season.first_draw)),
         Fact("Water drawn", figures.about(drawn, VOLUME), "all steps, with what is lost"),
         Fact("Ice built", figures.text(plan.ice_mm, DEPTH), "before any scraping"),
         Fact(
@@ -28,19 +35,36 @@ def layers(plan: SeasonPlan, figures: Figures) -> Topic:
     return Topic(
         "Layers",
         facts,
-        sentences(_found(plan, "build-begins-late", "build-before-plant"), figures),
+        sentences(plan.build_findings, figures),
         (_timeline(plan, figures),),
+        _layer_workings(plan, figures),
         notes=sentences(notes, figures),
         cautions=(*cautions_at("plant", "flooding", "burners"), RULE),
+        answer=_layers_answer(plan, figures),
     )
 
 
-def _start_remark(plan: SeasonPlan, figures: Figures) -> str:
-    return "" if plan.start else "every step is done"
+def _layers_answer(plan: SeasonPlan, figures: Figures) -> str:
+    first_draw = figures.date(plan.club.season.first_draw)
+    if plan.start is None:
+        return f"Every step is done; the first draw is on {first_draw}."
+    return (
+        f"Begin on {figures.moment(plan.start)} at the latest, and the ice is ready for the first"
+        f" draw on {first_draw}."
+    )
 
 
-def _found(plan: SeasonPlan, *keys: str) -> list[Note]:
-    return [note for note in plan.findings if note.key in keys]
+def _layer_workings(plan: SeasonPlan, figures: Figures) -> tuple[WorkingOut, ...]:
+    """How the start was found, and the litres and hours of the step that takes most water."""
+    found: list[Working] = []
+    if plan.start is not None:
+        found.append(start_working(plan.steps, plan.club.season, plan.start))
+    wet = [step for step in plan.steps if step.row.kind != "white" and not step.done]
+    most = max(wet, key=lambda step: step.water.drawn_l, default=None)
+    if most is not None and most.water.drawn_l > 0:
+        found.append(litres_working(most.row, most.water, plan.club.rink))
+        found.append(freezing_working(most.water, most.hours, plan.freezing))
+    return tuple(working_out(working, plan.club, figures) for working in found)
 
 
 def _timeline(plan: SeasonPlan, figures: Figures) -> Table:
@@ -61,7 +85,7 @@ def _timeline(plan: SeasonPlan, figures: Figures) -> Table:
         "All passes and all sheets of a step. Drawn counts what is lost beside the ice. Freezing is"
         " what the plant needs for the water; a step's own minimum wait may be longer."
     )
-    return Table("Build, step by step", columns, rows, caption)
+    return Table("Build, step by step", columns, rows, caption, name="build")
 
 
 def _step_row(step: PlannedStep, figures: Figures) -> tuple[str, ...]:
@@ -85,18 +109,14 @@ def paint(plan: SeasonPlan, figures: Figures) -> Topic:
     """The white: how much powder and water, in which batches."""
     white = plan.paint
     if white is None:
-        return Topic(
-            "White paint", (Fact("Batches", "none", "the layer plan has no white to come"),)
-        )
+        nothing = Fact("Batches", "none", "the layer plan has no white to come")
+        return Topic("White paint", (nothing,), answer="There is no white to mix.")
     ratio = plan.club.white.ratio
     bags = UNKNOWN if white.bags is None else figures.plain(white.bags)
     facts = (
-        Fact("Powder", figures.text(white.powder_kg, MASS), plan.club.white.powder),
         Fact("Bags", bags, "" if white.bags else "no offer says what a bag holds"),
-        Fact("Water for it", figures.about(white.water_l, VOLUME)),
-        Fact("Batches", figures.plain(len(white.batches))),
         Fact(
-            "Mix",
+            "Ratio",
             figures.text(ratio.value_kg_l, PAINT_RATIO, 3 if figures.display == "metric" else 2),
             f"powder in a litre of {ratio.per}"
             if figures.display == "metric"
@@ -107,9 +127,25 @@ def paint(plan: SeasonPlan, figures: Figures) -> Topic:
         "White paint",
         facts,
         tables=(_batches(plan, figures),),
+        workings=_paint_workings(plan, figures),
         notes=(*sentences(white.notes, figures), *_paint_words(plan, figures)),
         cautions=(*cautions_at("powder", "mixing", "spraying", "wash-out"), RULE),
+        answer=f"Mix {figures.text(white.powder_kg, MASS)} of {plan.club.white.powder} into"
+        f" {figures.text(white.water_l, VOLUME)} of water,"
+        f" in {len(white.batches)} batch{'' if len(white.batches) == 1 else 'es'}.",
     )
+
+
+def _paint_workings(plan: SeasonPlan, figures: Figures) -> tuple[WorkingOut, ...]:
+    """How the mix in all and the powder of the first batch were worked out."""
+    assert plan.paint is not None
+    white = plan.club.white
+    painted = [s for s in plan.steps if s.row.kind == "white" and not s.done]
+    found = (
+        mix_working(plan.paint, white, sum(step.water.area_m2 for step in painted)),
+        *(powder_working(batch, white) for batch in plan.paint.batches[:1]),
+    )
+    return tuple(working_out(working, plan.club, figures) for working in found)
 
 
 def _batches(plan: SeasonPlan, figures: Figures) -> Table:
@@ -160,12 +196,12 @@ def pebble(plan: SeasonPlan, figures: Figures) -> Topic:
     busiest = max(weeks, key=lambda week: week.litres, default=None)
     thinnest = min(weeks, key=lambda week: week.ice_mm, default=None)
     facts = (
-        Fact("Pebble water", figures.about(litres, VOLUME), "season, with what stays in cans"),
         Fact("Draws", figures.plain(sum(week.draws for week in weeks))),
         Fact(
             "Busiest week",
             figures.about(busiest.litres if busiest else None, VOLUME),
             f"from {figures.week(busiest.week)}" if busiest else "",
+            _week_working(plan, busiest, figures) if busiest else None,
         ),
         Fact(
             "Thinnest ice",
@@ -183,7 +219,15 @@ def pebble(plan: SeasonPlan, figures: Figures) -> Topic:
             " wear is deeper where it is played most, so measure it.",
         ),
         cautions=cautions_at("pebbling", "people"),
+        answer=f"Pebbling and scraping take {figures.about(litres, VOLUME)} of treated water over"
+        " the season, with what stays in cans and hoses.",
     )
+
+
+def _week_working(plan: SeasonPlan, week: PebbleWeek, figures: Figures) -> WorkingOut:
+    rink, rules = plan.club.rink, plan.club.pebble
+    working = pebble_week_working(week, plan.plays, plan.ice_days, rink, rules)
+    return working_out(working, plan.club, figures)
 
 
 def _weeks(plan: SeasonPlan, figures: Figures) -> Table:
@@ -209,4 +253,4 @@ def _weeks(plan: SeasonPlan, figures: Figures) -> Table:
         )
         for week in plan.weeks
     )
-    return Table("Water and ice by week", columns, rows)
+    return Table("Water and ice by week", columns, rows, name="thickness")

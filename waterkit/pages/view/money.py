@@ -1,15 +1,20 @@
-"""Purchases in words: what to order by when, what it comes to, whose figures it rests on."""
+"""The purchases in words: what to order by when, and what it comes to."""
 
 import datetime as dt
 from decimal import Decimal
 
-from waterkit.pages.view.figures import UNKNOWN, Figures, sign, with_unit
+from waterkit.dates import month_of
+from waterkit.pages.view.figures import NBSP, UNKNOWN, Figures, sign, with_unit
 from waterkit.pages.view.season import NO_RANGE
 from waterkit.pages.view.sentences import sentences
-from waterkit.pages.view.shapes import Column, Fact, Table, Topic
+from waterkit.pages.view.shapes import Column, Fact, Table, Topic, WorkingOut
+from waterkit.pages.view.workings import working_out
 from waterkit.plan import SeasonPlan
+from waterkit.plan.week import WEEK
 from waterkit.purchasing.orders import OrderLine
 from waterkit.purchasing.price import WaterPrice
+from waterkit.purchasing.records import Supplier
+from waterkit.purchasing.workings import order_by_working, to_buy_working, total_working
 from waterkit.quantities import DAYS
 from waterkit.units import convert
 
@@ -19,47 +24,68 @@ def buy(plan: SeasonPlan, figures: Figures) -> Topic:
     lines = in_order(plan)
     to_order = [line for line in lines if line.to_buy > 0]
     price = plan.price
-    findings = (
-        *(note for note in plan.findings if note.key == "late-orders"),
-        *(note for line in lines for note in line.notes),
-        *plan.totals.notes,
-    )
     return Topic(
         "Purchases",
-        _buy_facts(plan, to_order, price, figures),
-        sentences(findings, figures),
+        _buy_facts(plan, price, figures),
+        sentences(plan.order_findings, figures),
         (
             order_table(to_order, plan.as_of, figures),
-            suppliers(plan, figures),
             cash(plan, figures),
+            suppliers(plan, figures),
             prices(price, figures),
             covered([line for line in lines if line.to_buy <= 0], figures),
         ),
+        _workings(plan, to_order, figures),
         notes=(
             f"Low and high of the total are not given: {NO_RANGE}.",
             *sentences([note for line in lines for note in line.need.notes], figures),
         ),
+        answer=_answer(to_order, figures),
     )
 
 
-def _buy_facts(
-    plan: SeasonPlan, to_order: list[OrderLine], price: WaterPrice, figures: Figures
-) -> tuple[Fact, ...]:
+def _answer(to_order: list[OrderLine], figures: Figures) -> str:
+    """What to order now, and when the next order is due."""
     late = [line for line in to_order if line.late]
-    first = min((line.order_by for line in to_order if line.order_by), default=None)
+    days = [line.order_by for line in to_order if not line.late and line.order_by]
+    later = f"the next order is due on {figures.date(min(days))}" if days else ""
+    if not late:
+        return f"Nothing is late; {later}." if later else "Nothing has to be ordered."
+    are = "it is" if len(late) == 1 else "they are"
+    first = f"Order {counted(len(late), 'line')} at once, {are} late"
+    return f"{first}; {later}." if later else f"{first}."
+
+
+def counted(count: int, noun: str) -> str:
+    """So many of something."""
+    return f"{count} {noun}{'' if count == 1 else 's'}"
+
+
+def _workings(
+    plan: SeasonPlan, to_order: list[OrderLine], figures: Figures
+) -> tuple[WorkingOut, ...]:
+    """How the first line of the list came about: its quantity and its day."""
+    found = []
+    for line in to_order[:1]:
+        name = line.choice.offer.supplier if line.choice else ""
+        supplier = plan.suppliers.get(name, Supplier(name))
+        found = [to_buy_working(line), order_by_working(line, supplier, plan.club.budget)]
+    return tuple(working_out(working, plan.club, figures) for working in found)
+
+
+def _buy_facts(plan: SeasonPlan, price: WaterPrice, figures: Figures) -> tuple[Fact, ...]:
     return (
         Fact(
             "Total, likely",
             figures.money(plan.totals.likely),
             "with tax and delivery; low and high not known yet",
+            working_out(total_working(plan.totals), plan.club, figures),
         ),
         Fact(
             "Last year",
             figures.money(plan.club.budget.last_year),
             _against_last_year(plan, figures),
         ),
-        Fact("Late orders", figures.plain(len(late)), "order at once" if late else "none is late"),
-        Fact("First order", figures.date(first)),
         price_of_volume(price, figures),
     )
 
@@ -90,10 +116,9 @@ def order_table(lines: list[OrderLine], as_of: dt.date, figures: Figures) -> Tab
         Column("Needed by"),
         Column("To buy", align="right"),
         Column("Packs", align="right"),
-        Column("Pack", align="right"),
+        Column("Supplier"),
         Column("Price of a pack", figures.currency, "right"),
         Column("Cost", figures.currency, "right"),
-        Column("Supplier"),
         Column("Age of quote", figures.unit(DAYS), "right"),
         Column("Left over", align="right"),
     )
@@ -103,7 +128,32 @@ def order_table(lines: list[OrderLine], as_of: dt.date, figures: Figures) -> Tab
         "To buy is the need with its contingency, less stock; bought in whole packs. Cost is"
         " without tax and delivery."
     )
-    return Table("What to order, by when", columns, rows, caption, marks, wide=True)
+    groups = _groups(lines, as_of, figures)
+    return Table(
+        "What to order, by when", columns, rows, caption, marks, name="orders", groups=groups
+    )
+
+
+def _groups(lines: list[OrderLine], as_of: dt.date, figures: Figures) -> dict[int, str]:
+    """Above the first line of each span of time: when, how many lines, what they cost."""
+    spans = [_span(line, as_of, figures) for line in lines]
+    found = {}
+    for span in dict.fromkeys(spans):
+        members = [line for line, own in zip(lines, spans, strict=True) if own == span]
+        cost = sum((line.cost or Decimal(0) for line in members), Decimal("0.00"))
+        found[spans.index(span)] = f"{span}: {counted(len(members), 'line')}, {figures.money(cost)}"
+    return found
+
+
+def _span(line: OrderLine, as_of: dt.date, figures: Figures) -> str:
+    """The span of time in which a line has to be ordered, in words."""
+    if line.late:
+        return "At once, late"
+    if line.order_by is None:
+        return "Some day"
+    if line.order_by < as_of + WEEK:
+        return "This week"
+    return f"In {figures.month(month_of(line.order_by))}"
 
 
 def _order_row(line: OrderLine, as_of: dt.date, figures: Figures) -> tuple[str, ...]:
@@ -114,14 +164,20 @@ def _order_row(line: OrderLine, as_of: dt.date, figures: Figures) -> tuple[str, 
         f"late: {ordered}" if line.late else ordered,
         figures.day(line.needed_by),
         amount(line.to_buy, unit, figures),
-        str(choice.packs) if choice else UNKNOWN,
-        amount(choice.offer.pack_size, choice.offer.unit, figures) if choice else UNKNOWN,
+        _packs(line, figures),
+        choice.offer.supplier if choice else UNKNOWN,
         figures.cents(choice.offer.price if choice else None),
         figures.cents(line.cost),
-        choice.offer.supplier if choice else UNKNOWN,
         _quote_age(line, as_of),
         amount(line.left_over, unit, figures) if choice else UNKNOWN,
     )
+
+
+def _packs(line: OrderLine, figures: Figures) -> str:
+    if line.choice is None:
+        return UNKNOWN
+    offer = line.choice.offer
+    return f"{line.choice.packs}{NBSP}×{NBSP}{amount(offer.pack_size, offer.unit, figures)}"
 
 
 def _quote_age(line: OrderLine, as_of: dt.date) -> str:
@@ -192,7 +248,8 @@ def cash(plan: SeasonPlan, figures: Figures) -> Table:
         *((figures.month(month), figures.cents(sum_)) for month, sum_ in months.items()),
         ("In all", figures.cents(plan.totals.likely)),
     )
-    return Table("Cash by month", columns, rows, "With tax and delivery, by suppliers' terms.")
+    caption = "With tax and delivery, by suppliers' terms."
+    return Table("Cash by month", columns, rows, caption, name="cash")
 
 
 def _volume(price: WaterPrice, figures: Figures) -> tuple[str, Decimal | None]:

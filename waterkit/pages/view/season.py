@@ -8,8 +8,10 @@ from waterkit.pages.view.cautions import RULE, cautions_at
 from waterkit.pages.view.figures import UNKNOWN, Figures
 from waterkit.pages.view.sentences import sentences
 from waterkit.pages.view.shapes import Column, Fact, Table, Topic
+from waterkit.pages.view.workings import working_out
 from waterkit.plan import SeasonPlan
 from waterkit.quantities import DEPTH, VOLUME
+from waterkit.season.workings import treated_water_working
 from waterkit.water.limits import USES
 
 NO_RANGE = "the spread of the season is not worked out by this version yet"
@@ -19,16 +21,13 @@ def season(plan: SeasonPlan, figures: Figures) -> Topic:
     """Whether the water will be there: made, used, short, changed."""
     supply = plan.supply
     changes = supply.change_days() if plan.resin else ()
-    first_short = supply.first_short()
+    made = working_out(treated_water_working(supply), plan.club, figures) if supply.days else None
     facts = (
-        Fact("Start of the build", figures.moment(plan.start), "the latest for opening day"),
         Fact(
-            "Treated water", figures.about(float(supply.litres_di[0]), VOLUME), "rinsing included"
-        ),
-        Fact(
-            "First day short",
-            figures.date(first_short) if first_short else "none",
-            "the tank covers every day" if first_short is None else "",
+            "Treated water",
+            figures.about(float(supply.litres_di[0]), VOLUME),
+            "rinsing included",
+            made,
         ),
         Fact(
             "Resin vessels to change",
@@ -40,11 +39,28 @@ def season(plan: SeasonPlan, figures: Figures) -> Topic:
     return Topic(
         "Season",
         facts,
-        sentences(plan.findings, figures),
-        (balance(plan, figures), weeks(plan, figures), changeouts(plan, figures)),
-        notes=(*sentences(plan.notes, figures), f"Low and high are not given: {NO_RANGE}."),
+        sentences((*plan.supply_findings, *plan.build_findings), figures),
+        (weeks(plan, figures), changeouts(plan, figures), balance(plan, figures)),
+        notes=(
+            *sentences((*plan.feed.notes, *plan.feed.completed.notes, *plan.defaults), figures),
+            f"Low and high are not given: {NO_RANGE}.",
+        ),
         cautions=(*cautions_at("treatment", "tank", "changeout", "people"), RULE),
+        answer=_answer(plan, figures),
     )
+
+
+def _answer(plan: SeasonPlan, figures: Figures) -> str:
+    """Whether the water will be there, and when the build has to begin."""
+    short = plan.supply.first_short()
+    water = (
+        "There is water enough on every day of the season"
+        if short is None
+        else f"Water runs short on {figures.date(short)}"
+    )
+    if plan.start is None:
+        return f"{water}; the ice is built."
+    return f"{water}; begin the build on {figures.moment(plan.start)} at the latest."
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +137,7 @@ def weeks(plan: SeasonPlan, figures: Figures) -> Table:
         "The uses and the losses are what the week asks of the tank; made includes rinsing. Resin"
         " left is what the lead vessel can still treat when the week ends."
     )
-    return Table("Demand and supply by week", columns, rows, caption, marks)
+    return Table("Demand and supply by week", columns, rows, caption, marks, name="weeks")
 
 
 def _week_row(week: Week, plan: SeasonPlan, figures: Figures) -> tuple[str, ...]:
@@ -148,4 +164,4 @@ def changeouts(plan: SeasonPlan, figures: Figures) -> Table:
         for number, day in enumerate(days, start=1)
     )
     caption = "" if rows else "No vessel has to be changed in what is left of the season."
-    return Table("Changeouts", columns, rows, caption)
+    return Table("Changeouts", columns, rows, caption, name="changeouts")

@@ -1,7 +1,13 @@
 """The shapes that pages and terminal loop over: everything in them is text already."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Literal
+
+from waterkit.errors import Problem
+
+NOTHING: Mapping[int, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,10 +21,12 @@ class Column:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table of words; ``marks`` names the rows to make stand out (late, short), by number.
+    """A table of words, whose rows are named by number.
 
-    ``row_heads`` tells whether the first cell of a row names it; ``wide`` whether paper should be
-    turned for it.
+    ``marks`` are the rows that stand out (late, short); ``groups`` what is said above a row, for it
+    and those below; ``links`` where the name of a row leads. ``head`` is the column that names a
+    row, ``folded`` tells whether a page shows the table only when asked. By its ``name`` a page
+    finds the drawing that belongs beside it.
     """
 
     title: str
@@ -26,17 +34,11 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
     caption: str = ""
     marks: frozenset[int] = frozenset()
-    row_heads: bool = True
-    wide: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Fact:
-    """One figure that matters: what it is, its value with unit, and a short remark."""
-
-    label: str
-    text: str
-    remark: str = ""
+    head: int | None = 0
+    name: str = ""
+    groups: Mapping[int, str] = field(default_factory=lambda: NOTHING)
+    links: Mapping[int, str] = field(default_factory=lambda: NOTHING)
+    folded: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +54,22 @@ class WorkingOut:
 
 
 @dataclass(frozen=True, slots=True)
+class Fact:
+    """One figure that matters: what it is, its value with unit, a short remark, how it came."""
+
+    label: str
+    text: str
+    remark: str = ""
+    working: WorkingOut | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Topic:
     """One answer in words, the same for page and terminal.
 
-    At most five ``facts``; then ``findings`` (what somebody must act on), tables, the working out,
-    notes (assumptions) and cautions.
+    The ``answer`` is the sentence that is read first. Then at most five ``facts``, ``findings``
+    (what somebody must act on), tables, the working out of further figures, notes (assumptions) and
+    cautions.
     """
 
     title: str
@@ -66,3 +79,14 @@ class Topic:
     workings: tuple[WorkingOut, ...] = ()
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
+    answer: str = ""
+
+
+def unanswered(title: str, problems: Iterable[Problem]) -> Topic:
+    """What stands for an answer where the folder's errors are in its way."""
+    errors = tuple(str(problem) for problem in problems if problem.severity == "error")
+    return Topic(
+        title,
+        findings=(*errors, "Not answered until this is mended: 'waterkit check' tells the cures."),
+        answer="Not answered yet: something in the folder stands in the way.",
+    )

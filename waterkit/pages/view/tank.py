@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from waterkit.pages.view.cautions import RULE, cautions_at
 from waterkit.pages.view.figures import Figures
-from waterkit.pages.view.shapes import Column, Fact, Table, Topic
+from waterkit.pages.view.shapes import Column, Fact, Table, Topic, WorkingOut
+from waterkit.pages.view.workings import working_out
 from waterkit.plan import SeasonPlan
 from waterkit.quantities import CONDUCTIVITY, TEMPERATURE
 from waterkit.tank.table import LimitRow
+from waterkit.tank.workings import limit_working
 from waterkit.water.limits import Limit, Use
 from waterkit.water.meter import Meter, shown_us_cm
 
@@ -34,6 +36,7 @@ def card(plan: SeasonPlan, figures: Figures) -> Topic:
         "Tank card",
         facts,
         tables=tables,
+        workings=_limit_workings(plan, figures),
         notes=(
             "Limits hold at 25 °C; colder water with the same salt conducts less. Look up the"
             " temperature of your water; between two rows the smaller limit holds.",
@@ -44,7 +47,15 @@ def card(plan: SeasonPlan, figures: Figures) -> Topic:
             *cautions_at("tank", "treatment", "cleaners", "flooding", "pebbling", "people"),
             RULE,
         ),
+        answer="Take a reading, look up the limit, then fill, hold, or leave the water alone.",
     )
+
+
+def _limit_workings(plan: SeasonPlan, figures: Figures) -> tuple[WorkingOut, ...]:
+    """How the first limit of the card's coldest row was worked out, for the first meter."""
+    use, limit = next(iter(plan.club.limits.items()))
+    working = limit_working(use, limit, plan.card[0], shown_by(plan)[0])
+    return (working_out(working, plan.club, figures),)
 
 
 def use_groups(plan: SeasonPlan) -> dict[tuple[Use, ...], Limit]:
@@ -195,4 +206,4 @@ def log_rows(figures: Figures, count: int = 8) -> Table:
         Column("Answer"),
         Column("By"),
     )
-    return Table("Rows to write in", columns, (("",) * len(columns),) * count, row_heads=False)
+    return Table("Rows to write in", columns, (("",) * len(columns),) * count, head=None)

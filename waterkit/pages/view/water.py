@@ -4,6 +4,7 @@ from waterkit.pages.view.cautions import RULE, cautions_at
 from waterkit.pages.view.figures import UNKNOWN, Figures, sign
 from waterkit.pages.view.sentences import endpoints, sentences
 from waterkit.pages.view.shapes import Column, Fact, Table, Topic
+from waterkit.pages.view.water_details import details
 from waterkit.pages.view.workings import working_out
 from waterkit.plan import SeasonPlan
 from waterkit.quantities import (
@@ -17,15 +18,18 @@ from waterkit.quantities import (
     Quantity,
 )  # fmt: skip
 from waterkit.treatment.ion_exchange import ResinRun
-from waterkit.treatment.train import ProcessResult
+from waterkit.treatment.train import ProcessResult, reaching_resin
 from waterkit.water.analysis import SampleReport
 from waterkit.water.composition import dissolved_mg_l
 from waterkit.water.ions import SPECIES
+from waterkit.water.workings import balance_working, load_working
 
 IN_FORCE = "in force"
 TRACE_MG_L = 0.1
 PROCESS_NAMES = {
-    "filter": "sediment filter", "carbon": "carbon filter", "di": "fresh resin", "tank": "tank",
+    "filter": "sediment filter", "carbon": "carbon filter", "softener": "softener",
+    "reverse osmosis": "reverse osmosis", "bought in": "water bought in", "di": "fresh resin",
+    "tank": "tank",
 }  # fmt: skip
 _MEASURES: tuple[tuple[str, Quantity, str], ...] = (
     ("Cations", EQUIVALENTS, "cation_sum_meq_l"),
@@ -33,7 +37,8 @@ _MEASURES: tuple[tuple[str, Quantity, str], ...] = (
     ("Charge balance error", PERCENT, "charge_balance_error_percent"),
     ("Dissolved solids, calculated", MASS_CONCENTRATION, "tds_calculated_mg_l"),
     ("Conductivity at 25 °C, measured", CONDUCTIVITY, "conductivity_measured_us_cm"),
-    ("Conductivity at 25 °C, calculated", CONDUCTIVITY, "conductivity_standard_methods_us_cm"),
+    ("Conductivity at 25 °C, calculated", CONDUCTIVITY, "conductivity_calculated_us_cm"),
+    ("… by Standard Methods 2510", CONDUCTIVITY, "conductivity_standard_methods_us_cm"),
     ("Hardness as CaCO₃", MASS_CONCENTRATION, "hardness_mg_l_caco3"),
     ("Alkalinity as CaCO₃", MASS_CONCENTRATION, "alkalinity_mg_l_caco3"),
     ("Free carbon dioxide", MASS_CONCENTRATION, "carbon_dioxide_mg_l"),
@@ -48,37 +53,45 @@ def water(plan: SeasonPlan, figures: Figures) -> Topic:
     return Topic(
         "Water",
         _water_facts(plan, report, figures),
-        tables=(samples(plan, figures), checks(report, figures), processes(plan, figures)),
+        tables=(
+            samples(plan, figures),
+            checks(report, figures),
+            processes(plan, figures),
+            *details(plan, report, figures),
+        ),
         notes=sentences((*notes, *process_notes), figures),
         cautions=(*cautions_at("treatment"), RULE),
+        answer=_water_answer(report, figures),
     )
 
 
-def _water_facts(plan: SeasonPlan, report: SampleReport, figures: Figures) -> tuple[Fact, ...]:
-    load = plan.feed.load
+def _water_answer(report: SampleReport, figures: Figures) -> str:
     failed = [_times(check.name) for check in report.checks if not check.passed]
+    planned = f"The season is planned with sample {report.sample} of {figures.day(report.date)};"
+    if failed:
+        return f"{planned} not all checks of it pass: {figures.listed(failed)}."
+    return f"{planned} {'every check of it passes' if report.checks else 'nothing can check it'}."
+
+
+def _water_facts(plan: SeasonPlan, report: SampleReport, figures: Figures) -> tuple[Fact, ...]:
+    load, completed = plan.load, plan.feed.completed
+    reaching = reaching_resin(completed.water, plan.train, plan.processes)
+    loaded = load_working(reaching, load, completed.notes)
+    balance = balance_working(report)
     return (
-        Fact(
-            "Sample in force",
-            report.sample,
-            f"taken {figures.day(report.date)}",
-        ),
         Fact("Hardness as CaCO₃", figures.text(report.hardness_mg_l_caco3, MASS_CONCENTRATION)),
         Fact(
             "Load on the resin",
             figures.text(float(load.anion_meq_l), EQUIVALENTS),
             "anions with CO₂ and silica; cations "
             + figures.text(float(load.cation_meq_l), EQUIVALENTS),
+            working_out(loaded, plan.club, figures),
         ),
         Fact(
             "Charge balance error",
             figures.text(report.charge_balance_error_percent, PERCENT),
             "of the sample as measured",
-        ),
-        Fact(
-            "Checks failed",
-            figures.plain(len(failed)),
-            figures.listed(failed) if failed else "",
+            working_out(balance, plan.club, figures) if balance else None,
         ),
     )
 
@@ -106,8 +119,8 @@ def samples(plan: SeasonPlan, figures: Figures) -> Table:
         for name, quantity, field in _MEASURES
     )
     caption = (
-        "Calculated conductivity is by Standard Methods 2510. The sums and the balance count what"
-        " the laboratory measured, nothing completed."
+        "Calculated conductivity counts ion pairs and is of the completed water. The sums and the"
+        " balance count what the laboratory measured, nothing completed."
     )
     return Table("Samples of the supply", columns, rows, caption)
 
@@ -183,11 +196,10 @@ def _process_row(
     return (name, figures.unit(quantity), *cells)
 
 
-def _of(result: ProcessResult, quantity: Quantity) -> float | None:
+def _of(result: ProcessResult, quantity: Quantity) -> float:
     if quantity is PH:
         return float(result.water_out.ph)
-    told = (result.conductivity_us_cm, result.conductivity_standard_methods_us_cm)
-    return next((float(value) for value in told if value is not None), None)
+    return float(result.conductivity_us_cm)
 
 
 def resin(plan: SeasonPlan, figures: Figures) -> Topic:
@@ -196,7 +208,7 @@ def resin(plan: SeasonPlan, figures: Figures) -> Topic:
     cautions = (*cautions_at("resin", "changeout"), RULE)
     if run is None or vessel is None:
         nothing = Fact("Vessel", "none", "no vessel stands in the lead or alone")
-        return Topic("Resin", (nothing,), cautions=cautions)
+        return Topic("Resin", (nothing,), cautions=cautions, answer="No resin is planned with.")
     notes = (
         *sentences(run.notes, figures),
         "Silica and carbon dioxide come through before the meter shows anything: change by litres,"
@@ -208,9 +220,10 @@ def resin(plan: SeasonPlan, figures: Figures) -> Topic:
         "Resin",
         _resin_facts(plan, run, vessel.vessel, figures),
         tables=(_by_way(plan, figures),),
-        workings=tuple(working_out(working, figures) for working in run.workings),
         notes=notes,
         cautions=cautions,
+        answer=f"Change the vessel after {figures.about(run.litres_to_change, VOLUME)}:"
+        f" {_mark(plan, figures)}.",
     )
 
 
@@ -220,11 +233,11 @@ def _resin_facts(
     changes = plan.supply.change_days()
     return (
         Fact(
-            "Change a vessel after",
-            figures.about(run.litres_to_change, VOLUME),
-            _mark(plan, figures),
+            "Rated litres",
+            figures.about(run.litres_to_exhaustion, VOLUME),
+            vessel,
+            next((working_out(each, plan.club, figures) for each in run.workings), None),
         ),
-        Fact("Rated litres", figures.about(run.litres_to_exhaustion, VOLUME), vessel),
         Fact("Limiting side", run.limiting, figures.text(run.load_meq_l, EQUIVALENTS) + " to take"),
         Fact("Capacity", figures.text(run.capacity_eq, CHARGE)),
         Fact(

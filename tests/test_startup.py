@@ -10,7 +10,7 @@ import pytest
 FreshPython = Callable[..., subprocess.CompletedProcess[str]]
 
 COMMANDS = (
-    "new", "check", "water", "layers", "paint", "pebble", "resin", "season", "buy", "report",
+    "new", "check", "water", "layers", "paint", "pebble", "resin", "season", "log", "buy", "report",
 )  # fmt: skip
 HEAVY = ("pandas", "scipy", "chempy", "jinja2", "matplotlib")
 HEAVY_FOR_HELP = (*HEAVY, "pint", "numpy", "pydantic", "rich")

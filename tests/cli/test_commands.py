@@ -86,15 +86,43 @@ def test_the_terminal_answers_in_words(command: str) -> None:
 
 
 @pytest.mark.parametrize("command", KEYS)
-def test_an_error_in_the_folder_is_exit_1_and_never_a_traceback(command: str, spoilt: Path) -> None:
+def test_an_error_in_the_folder_is_exit_1_and_stops_only_what_needs_it(
+    command: str, spoilt: Path
+) -> None:
     result = run(command, spoilt, *AS_OF)
     assert result.exit_code == 1
-    assert result.stdout == ""
     assert "offers.csv:2: price: 'a lot' is not" in result.stderr
+    assert bool(result.stdout) is (command != "buy")
     as_json = run(command, spoilt, *AS_OF, "--json")
     assert as_json.exit_code == 1
-    (problem,) = json.loads(as_json.stdout)["problems"]
+    found = json.loads(as_json.stdout)
+    assert (KEYS[command] <= found.keys()) is (command != "buy")
+    (problem,) = found["problems"]
     assert (problem["file"], problem["line"], problem["field"]) == ("offers.csv", 2, "price")
+
+
+def test_paint_cards_do_not_need_the_offers_but_their_bags_do(spoilt: Path) -> None:
+    found = json.loads(run("paint", spoilt, *AS_OF, "--json").stdout)
+    assert found["powder_kg"] == answer("paint")["powder_kg"]
+    assert found["bags"] is None
+
+
+def test_without_a_rink_nothing_can_be_answered(spoilt: Path) -> None:
+    text = (spoilt / "club.toml").read_text("utf-8")
+    (spoilt / "club.toml").write_text(text.replace("sheets = 3", "sheets = 'three'"), "utf-8")
+    result = run("paint", spoilt, *AS_OF)
+    assert (result.exit_code, result.stdout) == (1, "")
+    assert "sheets" in result.stderr
+
+
+def test_a_page_says_what_stands_in_its_way(spoilt: Path, tmp_path: Path) -> None:
+    result = run("report", spoilt, "-o", tmp_path / "pages", *AS_OF)
+    assert result.exit_code == 1
+    treasurer = (tmp_path / "pages" / "treasurer.html").read_text("utf-8")
+    assert "Not answered until this is mended" in treasurer
+    assert "offers.csv:2" in treasurer
+    season = (tmp_path / "pages" / "season.html").read_text("utf-8")
+    assert "Not answered" not in season
 
 
 def test_check_is_silent_on_the_demo() -> None:

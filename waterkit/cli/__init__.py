@@ -9,6 +9,7 @@ from waterkit import __version__
 from waterkit.cli.buy import buy
 from waterkit.cli.check import check
 from waterkit.cli.layers import layers
+from waterkit.cli.log import log
 from waterkit.cli.new import new
 from waterkit.cli.paint import paint
 from waterkit.cli.pebble import pebble
@@ -16,9 +17,9 @@ from waterkit.cli.report import report
 from waterkit.cli.resin import resin
 from waterkit.cli.season import season
 from waterkit.cli.water import water
-from waterkit.errors import InputError, MachineError, listing
+from waterkit.errors import FieldError, InputError, MachineError, listing
 
-COMMANDS = (new, check, water, layers, paint, pebble, resin, season, buy, report)
+COMMANDS = (new, check, water, layers, paint, pebble, resin, season, log, buy, report)
 
 
 class _Waterkit(click.Group):
@@ -32,6 +33,9 @@ class _Waterkit(click.Group):
             return super().invoke(ctx)
         except InputError as error:
             click.echo(listing(error.problems), err=True)
+            sys.exit(1)
+        except FieldError as error:
+            click.echo(f"waterkit: {error.field}: {error.message}\n    {error.hint}", err=True)
             sys.exit(1)
         except (MachineError, OSError) as error:
             click.echo(f"waterkit: {error}", err=True)

@@ -3,6 +3,7 @@
 import datetime as dt
 import json
 import sys
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,37 +19,61 @@ if TYPE_CHECKING:
 def answer(
     topic: str, folder: Path, as_json: bool, as_of: dt.datetime | None, strict: bool
 ) -> None:
-    """Print the answer to one topic; exit 1 on errors, and on findings where ``strict``."""
+    """Print the answer to one topic, as far as the folder's errors leave one.
+
+    Exits with 1 if the folder holds an error anywhere, and on findings where ``strict``.
+    """
+    plan, problems = planned(folder, as_of)
     try:
-        plan = planned(folder, as_of)
+        found = _print(topic, plan, as_json) if plan else _print_problems(problems, as_json)
     except InputError as error:
-        if not as_json:
-            raise
-        click.echo(json.dumps({"problems": [problem.row for problem in error.problems]}, indent=2))
+        problems = tuple(dict.fromkeys((*problems, *error.problems)))
+        found = _print_problems(problems, as_json)
+    if not as_json:
+        tell(problems)
+    if failed(problems) or (strict and found):
         sys.exit(1)
+
+
+def planned(
+    folder: Path, as_of: dt.datetime | None
+) -> "tuple[SeasonPlan | None, tuple[Problem, ...]]":
+    """The plan of a folder and all problems found; no plan where nothing can be answered."""
+    from waterkit.club import inspect_club
+    from waterkit.plan import plan_season
+
+    club, problems = inspect_club(folder)
+    return (plan_season(club, day_of(as_of)) if club else None), problems
+
+
+def tell(problems: Sequence[Problem]) -> None:
+    """Tell problems on stderr."""
+    if problems:
+        click.echo(listing(problems), err=True)
+
+
+def failed(problems: Sequence[Problem]) -> bool:
+    """Whether one of the problems is an error."""
+    return any(problem.severity == "error" for problem in problems)
+
+
+def _print(topic: str, plan: "SeasonPlan", as_json: bool) -> bool:
+    """Print a topic, and say whether it holds a finding."""
+    from waterkit.pages.view import findings_of, topic_of
+
     if as_json:
         from waterkit.pages.answers import answer_of
 
         click.echo(json.dumps(answer_of(topic, plan), indent=2, ensure_ascii=False))
     else:
         from waterkit.cli.terminal import show
-        from waterkit.pages.view import topic_of
 
-        warn(plan.club.problems)
         show(topic_of(topic, plan))
-    if strict and plan.findings:
-        sys.exit(1)
+    return bool(findings_of(topic, plan))
 
 
-def planned(folder: Path, as_of: dt.datetime | None) -> "SeasonPlan":
-    """Read the folder and plan its season; raises InputError where it holds an error."""
-    from waterkit.club import read_club
-    from waterkit.plan import plan_season
-
-    return plan_season(read_club(folder), day_of(as_of))
-
-
-def warn(problems: tuple[Problem, ...]) -> None:
-    """Tell warnings on stderr; they never stop an answer."""
-    if problems:
-        click.echo(listing(problems), err=True)
+def _print_problems(problems: Sequence[Problem], as_json: bool) -> bool:
+    if as_json:
+        rows = [problem.row for problem in problems]
+        click.echo(json.dumps({"problems": rows}, indent=2, ensure_ascii=False))
+    return False

@@ -16,9 +16,11 @@ WIDE = 120
 
 
 def show(topic: "Topic") -> None:
-    """Print a topic: facts, what to act on, tables, notes, cautions."""
+    """Print a topic: its answer, facts, what to act on, tables, notes, cautions."""
     console = Console(width=None if sys.stdout.isatty() else WIDE, highlight=False)
     console.print(Text(topic.title, style="bold"))
+    if topic.answer:
+        console.print(Text(topic.answer))
     for fact in topic.facts:
         remark = f"  ({fact.remark})" if fact.remark else ""
         console.print(Text(f"  {fact.label}: {fact.text}{remark}"))
@@ -43,6 +45,9 @@ def _table(console: Console, table: "Table") -> None:
         head = f"{column.head}\n[{column.unit}]" if column.unit else column.head
         grid.add_column(Text(head), justify=column.align)
     for number, row in enumerate(table.rows):
+        if number in table.groups:
+            grid.add_section()
+            grid.add_row(Text(table.groups[number], style="italic"))
         style = "bold" if number in table.marks else ""
         grid.add_row(*(Text(cell) for cell in row), style=style)
     console.print(grid)

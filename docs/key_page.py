@@ -1,41 +1,48 @@
 """The page that lists every key of club.toml and every column of the tables, from the records."""
 
+import collections.abc
 import dataclasses
 import datetime as dt
 import inspect
 import re
 from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
-from typing import Any, Literal, get_args, get_origin
+from typing import Annotated, Any, Literal, get_args, get_origin
 
 from docs.tables import MADE, table
 from waterkit.club.club_file import HEAD
 from waterkit.club.columns import IN_CELL, title_of
 from waterkit.club.models import Slot, slots_of
 from waterkit.club.reading import TABLES
+from waterkit.club.scenarios import ScenarioKeys
 from waterkit.ice.layers import Area
 from waterkit.ice.paint import Ratio
+from waterkit.quantities import PERCENT, TEMPERATURE
 from waterkit.treatment.ion_exchange import Endpoint
 from waterkit.water.limits import COMMON_LIMITS
+from waterkit.water.readings import Reading
 from waterkit.water.sample import WaterTest
 
 HEADS = ("holds", "if left out", "meaning")
 WORDS = {
     str: "text", int: "whole number", bool: "true or false", float: "number", Decimal: "money",
+    dt.datetime: "date and time",
     dt.date: "date", dt.time: "time", dt.date | int: "date or weekday",
     dt.date | str: "date or step",
     tuple[str, ...]: "names, with `;` between them",
     Area: "`sheets`, `floor`, or an area such as `120 m2`",
     Ratio: "such as `0.1 kg/L water` or `0.1 kg/L mix`",
     Endpoint: "such as `5 uS/cm`, `silica 0.5 mg/L`, `90 % of rated litres`",
-    Mapping[int, float]: "or one temperature for each month: `{ jan = \"5 degC\", ... }`",
+    Mapping[int, Annotated[float, TEMPERATURE]]: "or by month: `{ jan = \"5 degC\", ... }`",
+    Mapping[str, Annotated[float, PERCENT]]: "shares by ion: `{ Ca = \"97 %\", ... }`",
+    Mapping[str, str]: "files: `{ \"vessels.csv\" = \"other-vessels.csv\" }`",
     Mapping[str, float]: "shares: `{ well = \"60 %\", ... }`",
 }  # fmt: skip
-WRITTEN_AS = {"by_month_c": "temperature"}  # a table of months in place of the one figure
+WRITTEN_AS = {"by_month": "temperature"}  # a table of months in place of the one figure
 
 
 def _holds(slot: Slot, in_table: bool) -> str:
-    if slot.quantity is not None:
+    if slot.quantity is not None and get_origin(slot.hint) is not collections.abc.Mapping:
         unit = "" if slot.quantity.unit == "1" or in_table else f" [{slot.quantity.unit}]"
         return f"{slot.quantity.name}{unit}"
     return _words(slot.hint)
@@ -61,6 +68,8 @@ def _default(slot: Slot) -> str:
     if value is None or value in ("", (), {}):
         return ""
     unit = slot.quantity.unit if slot.quantity and slot.quantity.unit != "1" else ""
+    if isinstance(value, Mapping):
+        return ", ".join(f"{key} {_shown(part)} {unit}".strip() for key, part in value.items())
     return f"{_shown(value)} {unit}".strip()
 
 
@@ -156,7 +165,7 @@ def _section(heading: str, record: type) -> str:
 
 
 def _csv_parts() -> Iterator[str]:
-    for name, record in {"water-tests": WaterTest, **TABLES}.items():
+    for name, record in {"water-tests": WaterTest, **TABLES, "readings": Reading}.items():
         rows = table(("column", *HEADS), _rows(record, True))
         yield f"### {name}.csv\n\n{_summary(record)}\n\n{rows}"
 
@@ -169,11 +178,17 @@ def keys_page() -> str:
 {MADE}
 All that this version reads, with its default. [folder.md](folder.md) tells how to write it. In the
 tables, a heading may name any unit of the same kind in its brackets
-([nomenclature.md](nomenclature.md)).
+([nomenclature.md](nomenclature.md)); beside a column `X` that holds a figure, `X low` and `X high`
+may stand, and in any table `basis` and `note`.
 
 ## club.toml
 
 {toml}
+## scenarios/NAME.toml
+
+Any key of club.toml but `format` and `[files]`, which it replaces, and these.
+
+{table(("key", *HEADS), _rows(ScenarioKeys, False))}
 ## Tables
 
 {tables}"""

@@ -9,6 +9,7 @@ from typing import get_args
 
 from click.testing import CliRunner
 
+from docs.hand_check import hand_check_page
 from docs.key_page import keys_page
 from docs.source_pages import messages_page, methods_page
 from docs.tables import MADE, table
@@ -31,7 +32,10 @@ def help_of(*command: str) -> str:
 def cli_page() -> str:
     """The help of the program and of each command."""
     parts = [f"# Commands\n\n{MADE}\n```text\n{help_of()}```\n"]
-    parts += [f"## {name}\n\n```text\n{help_of(name)}```\n" for name in main.commands]
+    for name, command in main.commands.items():
+        parts.append(f"## {name}\n\n```text\n{help_of(name)}```\n")
+        for part in getattr(command, "commands", {}):
+            parts.append(f"### {name} {part}\n\n```text\n{help_of(name, part)}```\n")
     return "\n".join(parts)
 
 
@@ -113,6 +117,7 @@ they say otherwise than this page, they are right.
 PAGES = {
     "cautions.md": cautions_page,
     "cli.md": cli_page,
+    "hand-check.md": hand_check_page,
     "keys.md": keys_page,
     "messages.md": messages_page,
     "methods.md": methods_page,

@@ -75,7 +75,15 @@ labelled defaults that a club replaces by its own.
 
 # Messages: what the reader of a club's folder can find wrong.
 
-PLACES = {"FieldError": 0, "UnitError": 0, "Fault": 1, "Problem": 1, "problem": 1, "_at": -2}
+PLACES = {
+    "Suspicion": 1,
+    "FieldError": 0,
+    "UnitError": 0,
+    "Fault": 1,
+    "Problem": 1,
+    "problem": 1,
+    "_at": -2,
+}
 """What is called with a message, and which of its positional arguments the message is."""
 
 

@@ -312,11 +312,12 @@ ROOMS = sorted(path.parent.name for path in PACKAGE.glob("*/__init__.py"))
 NAMED_TESTS = [
     path for room in [*ROOMS, ""] for path in sorted((ROOT / "tests" / room).glob("test_*.py"))
 ]
-ABOUT_THE_WHOLE = {"architecture", "startup", "docs", "packaging", "published"}
+ABOUT_THE_WHOLE = {"architecture", "startup", "docs", "hand_check", "packaging", "published"}
 ABOUT_MANY = {
     "cli/test_commands.py",  # each command is one thin module: they are tried together
     "club/test_demo_club.py",  # the folder, not the module that writes it
     "club/test_fault_folders.py",  # each fault goes through the whole reader
+    "club/test_spreadsheets.py",  # files as a spreadsheet program saves them
 }
 
 

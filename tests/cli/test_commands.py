@@ -77,6 +77,15 @@ def nulls(part: object, path: str = "") -> list[str]:
 
 
 @pytest.mark.parametrize("command", KEYS)
+def test_notes_are_the_same_on_the_terminal_and_as_json(command: str, tmp_path: Path) -> None:
+    for name in ("club.toml", "water-tests.csv"):
+        shutil.copy(DEMO / name, tmp_path / name)
+    words = " ".join(run(command, tmp_path, *AS_OF).stdout.split())
+    for note in answer(command, tmp_path)["notes"]:
+        assert " ".join(note.split()) in words
+
+
+@pytest.mark.parametrize("command", KEYS)
 def test_the_terminal_answers_in_words(command: str) -> None:
     result = run(command, DEMO, *AS_OF)
     assert result.exit_code == 0

@@ -10,7 +10,7 @@ from waterkit.pages.answers.ice import layers, paint, pebble
 from waterkit.pages.answers.season import buy, season
 from waterkit.pages.answers.values import Answer, Json, speaker
 from waterkit.pages.answers.water import resin, water
-from waterkit.pages.view import findings_of
+from waterkit.pages.view import findings_of, topic_of
 from waterkit.plan import SeasonPlan
 
 _TOPICS: dict[str, Callable[[SeasonPlan], Answer]] = {
@@ -34,7 +34,7 @@ def answer_of(topic: str, plan: SeasonPlan) -> Json:
         "as_of": plan.as_of.isoformat(),
         **answer,
         "findings": [{"key": note.key, "text": say(note)} for note in findings],
-        "notes": [say(note) for note in plan.defaults],
+        "notes": list(topic_of(topic, plan).notes),
         "reasons": dict(reasons),
         "problems": [problem.row for problem in plan.club.problems],
     }

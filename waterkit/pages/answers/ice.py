@@ -35,6 +35,7 @@ def layers(plan: SeasonPlan) -> Answer:
     reasons = {
         "rules_broken": f"the rules of order are {LATER}",
         "start": "the step is done",
+        "use": "any water will do",
     }
     return answer, reasons_for_null(answer, reasons)
 

@@ -15,7 +15,7 @@ from typing import get_args
 
 from waterkit.dates import WEEKDAYS
 from waterkit.errors import FieldError
-from waterkit.quantities import NUMBER, Quantity
+from waterkit.quantities import Quantity
 from waterkit.units import parse_number
 from waterkit.working import Basis
 
@@ -238,8 +238,3 @@ def read_basis(raw: object) -> Basis:
         if raw == basis:
             return basis
     raise FieldError(f"{shown(raw)} is no basis", f"write one of: {', '.join(BASES)}", "basis")
-
-
-def read_plain(raw: object, q: Quantity = NUMBER) -> Written:
-    """A figure without a unit."""
-    return read_figure(raw, lambda part: (plain_number(part), None), q)

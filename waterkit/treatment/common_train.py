@@ -5,12 +5,11 @@ Common practice, no source: two exchanged vessels of mixed resin behind each oth
 
 from collections.abc import Sequence
 
-from waterkit.treatment.ion_exchange import Vessel
+from waterkit.treatment.ion_exchange import REGENERATED_EQ_L, Vessel
 from waterkit.treatment.train import Deioniser, Process, Tank
 
 COMMON_TRAIN: tuple[Process, ...] = (Deioniser("di", ("lead", "lag")), Tank("tank"))
 COMMON_RESIN_L = 57.0
-COMMON_CAPACITY_EQ_L = 0.41
 
 
 def common_vessels(train: Sequence[Process]) -> tuple[Vessel, ...]:
@@ -23,7 +22,7 @@ def common_vessels(train: Sequence[Process]) -> tuple[Vessel, ...]:
             f"assumed {position}",
             position,
             COMMON_RESIN_L,
-            rated_eq_l=COMMON_CAPACITY_EQ_L,
+            rated_eq_l=REGENERATED_EQ_L,
             rated_on="total anions with CO2 and silica",
         )
         for position in positions

@@ -13,9 +13,8 @@ from waterkit.working import COMMON_PRACTICE, Basis, Given, Note, Working
 if TYPE_CHECKING:
     from waterkit.quantities import Numeric
 
-# Common practice, no source: about 9 and 10 kilograins as CaCO3 per cubic foot of mixed resin.
+# Common practice, no source: about 9 kilograins as CaCO3 per cubic foot of regenerated mixed resin.
 REGENERATED_EQ_L = 0.41
-NEW_RESIN_EQ_L = 0.46
 ASSUMED_REGENERATED_PERCENT = 55.0
 ASSUMED_USABLE_PERCENT = 100.0
 SERVICE_FLOW_BV_H = (8.0, 40.0)

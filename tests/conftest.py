@@ -9,11 +9,16 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
+from hypothesis import settings
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 ROOT = Path(__file__).parent.parent
+settings.register_profile("repeatable", derandomize=True)
+settings.register_profile("search")  # new cases in every run: pytest --hypothesis-profile=search
+settings.load_profile("repeatable")
+
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 
 

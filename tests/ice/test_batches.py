@@ -13,6 +13,7 @@ from waterkit.ice.paint import Ratio, White, powder_per_mix, water_per_mix
 AREA_M2 = 651.5
 unhurried = settings(deadline=None)  # a busy machine is no fault
 ratios = st.builds(Ratio, st.floats(0.01, 1.5), st.sampled_from(["water", "mix"]))
+bags = st.integers(1_000, 50_000).map(lambda grams: grams / 1e3)  # bags are filled to the gram
 whites = st.builds(
     White,
     powder_density_kg_l=st.floats(1.6, 4.5),
@@ -26,7 +27,7 @@ whites = st.builds(
 
 
 @unhurried
-@given(whites, st.floats(20.0, 2000.0), st.none() | st.floats(1.0, 50.0))
+@given(whites, st.floats(20.0, 2000.0), st.none() | bags)
 def test_batches_sum_to_the_plan(white: White, area_m2: float, bag_kg: float | None) -> None:
     plan = plan_paint(white, area_m2, bag_kg)
     for figure in ("powder_kg", "water_l", "mix_l"):
@@ -50,7 +51,7 @@ def test_every_batch_keeps_the_ratio_to_the_gram(white: White, area_m2: float) -
 
 
 @unhurried
-@given(whites, st.floats(20.0, 2000.0), st.none() | st.floats(1.0, 50.0))
+@given(whites, st.floats(20.0, 2000.0), st.none() | bags)
 def test_no_batch_overfills_the_tank(white: White, area_m2: float, bag_kg: float | None) -> None:
     plan = plan_paint(white, area_m2, bag_kg)
     first, *others = plan.batches
@@ -69,7 +70,7 @@ def _opened(plan: PaintPlan, bag_kg: float) -> int:
 
 
 @unhurried
-@given(whites, st.floats(20.0, 2000.0), st.floats(1.0, 50.0))
+@given(whites, st.floats(20.0, 2000.0), bags)
 def test_never_more_than_one_opened_bag(white: White, area_m2: float, bag_kg: float) -> None:
     plan = plan_paint(white, area_m2, bag_kg)
     whole = sum(batch.whole_bags or 0 for batch in plan.batches)
@@ -91,7 +92,7 @@ def test_never_more_than_one_opened_bag(white: White, area_m2: float, bag_kg: fl
 
 
 @unhurried
-@given(whites, st.floats(20.0, 2000.0), st.floats(1.0, 50.0))
+@given(whites, st.floats(20.0, 2000.0), bags)
 def test_whole_bags_leave_none_opened_and_tell_their_price(
     white: White, area_m2: float, bag_kg: float
 ) -> None:

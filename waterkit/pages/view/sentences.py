@@ -65,6 +65,10 @@ SENTENCES: dict[str, str] = {
     "rating-counts-unknown": "The rating of vessel {vessel} does not say which load it counts: the {taken} load is taken, the larger one.",
     "rated-end-unknown": "The rating of vessel {vessel} does not say where its run ends: ask the supplier.",
     "resin-share-assumed": "Vessel {vessel} tells no {share} share: {percent:PERCENT} is assumed.",
+    "silica-selectivity-assumed": "No published constant was found for silica on the resin: its decimal logarithm is taken as {log_k}, give or take {spread}.",
+    "selectivity-as-at-25": "How strongly the resin holds each ion is known at 25 °C and taken the same in the cold.",
+    "taken-as-like-ion": "Not followed by itself and counted as the ion it is most like: {ions:ions}.",
+    "feed-balanced": "The bed is reckoned with charges that balance: {meq_l:EQUIVALENTS} of sodium or chloride was added.",
     "no-load": "Nothing in this water loads the {side} side: the resin does not wear out.",
     "mark-taken-at-exhaustion": "A balance cannot tell when {mark} is reached: it counts as reached at the rated end.",
     # the ice

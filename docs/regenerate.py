@@ -9,6 +9,7 @@ from typing import get_args
 
 from click.testing import CliRunner
 
+from docs.column_page import column_drawing, column_page
 from docs.hand_check import hand_check_page
 from docs.key_page import keys_page
 from docs.source_pages import messages_page, methods_page
@@ -117,6 +118,8 @@ they say otherwise than this page, they are right.
 PAGES = {
     "cautions.md": cautions_page,
     "cli.md": cli_page,
+    "column.md": column_page,
+    "column.svg": column_drawing,
     "hand-check.md": hand_check_page,
     "keys.md": keys_page,
     "messages.md": messages_page,

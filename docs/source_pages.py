@@ -69,7 +69,8 @@ _METHODS = f"""# Methods
 Every formula is one function with one source, found by its name in the folder `waterkit/`. A source
 that is marked *from memory* was not at hand when it was written down; *common practice, no source*
 means that the trade does so, and that no published figure was found. Such figures are inputs or
-labelled defaults that a club replaces by its own.
+labelled defaults that a club replaces by its own. How the bed of resin is reckoned as a column, and
+how that converges, is told with its figure in [column.md](column.md).
 """
 
 

@@ -15,9 +15,10 @@ if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
 ROOT = Path(__file__).parent.parent
-settings.register_profile("repeatable", derandomize=True)
-settings.register_profile("search")  # new cases in every run: pytest --hypothesis-profile=search
+settings.register_profile("repeatable", derandomize=True, deadline=None)
+settings.register_profile("search", deadline=None)
 settings.load_profile("repeatable")
+"""The same cases in every run; ``pytest --hypothesis-profile=search`` looks for new ones."""
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome")
 

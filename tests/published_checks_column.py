@@ -6,8 +6,9 @@ import numpy as np
 
 from waterkit import units
 from waterkit.treatment.bed import Bed, FeedWater
-from waterkit.treatment.breakthrough import ColumnRun, crossing
+from waterkit.treatment.breakthrough import ColumnRun
 from waterkit.treatment.column import run_column
+from waterkit.treatment.points import crossing
 from waterkit.treatment.selectivity import Selectivity
 
 if TYPE_CHECKING:

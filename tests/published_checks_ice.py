@@ -206,7 +206,7 @@ def check_dust(case: "Case") -> "Answers":
     names = {"total": "total", "respirable": "respirable", "fine, respirable": "fine",
              "ultrafine, respirable": "ultrafine"}  # fmt: skip
     return {
-        "danger" if limit.danger else names[limit.dust]: limit.mg_per_m3
+        "danger" if limit.danger else names[limit.dust]: limit.mg_m3
         for limit in limits
         if case.text("body") in limit.source.text
     }

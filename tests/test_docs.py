@@ -26,7 +26,7 @@ def test_readme_has_two_commands_of_one_line_each() -> None:
     assert [block.count("\n") for block in blocks] == [1, 1]
     report, tests = blocks
     assert "waterkit report data/demo-club -o reports/demo-club" in report
-    assert tests.rstrip().endswith("-m pytest")
+    assert tests.rstrip().endswith("-m pytest -n auto --maxprocesses 4")
 
 
 def test_both_commands_need_only_python_and_the_clone() -> None:

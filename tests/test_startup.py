@@ -10,10 +10,11 @@ import pytest
 FreshPython = Callable[..., subprocess.CompletedProcess[str]]
 
 COMMANDS = (
-    "new", "check", "water", "layers", "paint", "pebble", "resin", "season", "log", "buy", "report",
+    "new", "check", "water", "layers", "paint", "pebble", "resin", "season", "tank", "log",
+    "buy", "report",
 )  # fmt: skip
 HEAVY = ("pandas", "scipy", "chempy", "jinja2", "matplotlib")
-HEAVY_FOR_HELP = (*HEAVY, "pint", "numpy", "pydantic", "rich")
+HEAVY_FOR_HELP = (*HEAVY, "pint", "numpy", "pydantic", "pydantic_core", "rich")
 
 PROGRAM = """
 import json, sys
@@ -55,6 +56,15 @@ def test_check_of_the_demo_is_silent_and_loads_nothing_heavy(
     assert (status, printed) == (0, "")
     assert modules & set(HEAVY) == set()
     assert "pint" in modules  # it did read the quantities
+
+
+def test_the_answer_at_the_tank_loads_nothing_heavy(
+    fresh_python: FreshPython, demo_folder: Path
+) -> None:
+    told = ("--reading", "1.3 uS/cm", "--temperature", "6 degC")
+    status, printed, modules = _run(fresh_python, "tank", str(demo_folder), *told)
+    assert (status, printed[:16]) == (0, "Start the flood:")
+    assert modules & {*HEAVY, "pydantic", "rich"} == set()
 
 
 def test_importing_the_package_loads_nothing_heavy(fresh_python: FreshPython) -> None:

@@ -105,7 +105,7 @@ DEFAULT_NAMES = {
 NOT_IN_PINT = ("equivalent", "working_day", "season", "turbidity_unit")
 CORE_UNITS = (
     "1", "%/degC", "mm", "m2", "L", "kg", "K", "h", "m/s", "L/h", "kW", "kJ/L", "S/m", "mg/L",
-    "mol/L", "g/mol", "L/m2", "g/m2",
+    "mol/L", "g/mol", "L/m2", "g/m2", "m2/g",
 )  # fmt: skip
 SHARED = [
     spelling

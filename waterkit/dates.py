@@ -4,6 +4,8 @@ import datetime as dt
 from collections.abc import Collection, Iterator
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
+FIRST_DAY, LAST_DAY = dt.date(1900, 1, 1), dt.date(2199, 12, 31)
+"""Between these lie all seasons; any other year is a slip."""
 ONE_DAY = dt.timedelta(days=1)
 SATURDAY = 5
 

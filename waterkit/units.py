@@ -170,6 +170,9 @@ L/m2            litre/metre**2
 mL/m2           millilitre/metre**2
 US gal/ft2      us_gallon/foot**2
 g/m2            gram/metre**2
+oz/ft2          ounce/foot**2
+m2/g            metre**2/gram
+mg/m3           milligram/metre**3
 """
 # fmt: on
 
@@ -261,6 +264,11 @@ def check_spelling(text: str) -> str:
     raise UnitError(f"unknown unit {text!r}", hint or "docs/nomenclature.md lists the units")
 
 
+def is_ambiguous(text: str) -> bool:
+    """Whether a text is the name of more than one unit."""
+    return " ".join(text.split()) in _AMBIGUOUS
+
+
 def split_number(text: str) -> tuple[str, str]:
     """The number and the unit of a text such as ``1500 L``; either may be empty."""
     text = text.strip()
@@ -273,6 +281,11 @@ def split_number(text: str) -> tuple[str, str]:
 def same_kind(spelling: str, other: str) -> bool:
     """Whether two spellings of the table measure the same kind of quantity."""
     return bool(_dimension(spelling) == _dimension(other))
+
+
+def is_mass(text: str) -> bool:
+    """Whether a text is a unit that counts mass."""
+    return text in SPELLINGS and same_kind(text, "kg")
 
 
 def convert(value: "Numeric", spelling: str, to: str) -> "Numeric":

@@ -8,8 +8,8 @@ import pytest
 
 from tests.reference.column_curves import PORE_L, Run, column, runs
 from waterkit.treatment.bed import Bed, FeedWater
-from waterkit.treatment.breakthrough import crossing
 from waterkit.treatment.column import run_column
+from waterkit.treatment.points import crossing
 from waterkit.treatment.selectivity import LOG_K
 
 pytestmark = pytest.mark.slow

@@ -206,6 +206,20 @@ def test_paint_json_adds_up() -> None:
     )
 
 
+def test_paint_judges_a_batch_and_exits_by_it() -> None:
+    asked = ("paint", DEMO, *AS_OF, "--batch", "1")
+    thin = run(*asked, "--jug", "330 g")
+    assert (thin.exit_code, "Thin: add" in thin.stdout) == (0, True)
+    assert run(*asked, "--jug", "330 g", "--strict").exit_code == 1
+    assert run(*asked, "--powder", "30 kg", "--strict").exit_code == 0
+    found = json.loads(run(*asked, "--jug", "330 g", "--json").stdout)
+    assert (found["batch"], found["by"], found["outcome"]) == (1, "jug", "thin")
+    wrong = run(*asked, "--jug", "330")
+    assert (wrong.exit_code, "--jug: '330' has no unit" in wrong.stderr) == (2, True)
+    told = json.loads(run(*asked, "--json").stdout)
+    assert [problem["field"] for problem in told["problems"]] == ["--batch"]
+
+
 def test_season_json_keeps_the_water() -> None:
     found = answer("season")
     balance = found["balance"]

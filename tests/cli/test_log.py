@@ -109,6 +109,37 @@ def test_a_file_that_cannot_be_continued_is_exit_1(folder: Path) -> None:
     assert "readings.csv:1: conductivity: this column has no unit" in result.stderr
 
 
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("reading", "--point", "tank", "--conductivity", "1.3"),
+        ("reading", *READING, "--note", "=x"),
+        ("reading", *READING, "--by", "J\udcff"),
+        ("reading", *READING, "--vessel", "vessel 77"),
+        ("reading", *READING[:4], "--time", "2127-10-02T18:45"),
+        ("done", "--step", "wash the slab", "--litres", "100"),
+        ("done", "--step", "nothing"),
+        ("order", "--item", "rasin", "--supplier", "resin service", "--packs", "2", "--price", "9"),
+        ("order", "--item", "resin exchange", "--supplier", "resin service", "--packs", "2",
+         "--price", "1.234"),
+        ("bill", "--season", "2027-28", "--item", "yarn", "--amount", "1.234"),
+        ("changeout", "--position", "lead", "--vessel-out", "vessel 1", "--vessel-in", "vesel 3"),
+        ("received", "--item", "resin exchange"),
+    ],
+    ids=" ".join,
+)  # fmt: skip
+def test_whatever_is_wrong_with_the_row_told_is_wrong_usage(
+    folder: Path, arguments: tuple[str, ...]
+) -> None:
+    (folder / "orders.csv").write_text("ordered on,item,supplier,packs,price,received on\n")
+    before = {path: path.read_bytes() for path in folder.iterdir()}
+    result = run(arguments[0], folder, *arguments[1:])
+    assert result.exit_code == 2, result.output
+    assert "Traceback" not in result.output
+    after = {path: path.read_bytes() for path in folder.iterdir() if path.suffix != ".lock"}
+    assert after == before
+
+
 def test_a_machine_that_refuses_is_exit_3(folder: Path) -> None:
     (folder / ".readings.csv.lock").mkdir()
     result = run("reading", folder, *READING)
@@ -132,9 +163,9 @@ def test_lines_from_standard_input_and_from_a_file(folder: Path, before: bool) -
     assert [row["duplicate"] for row in rows] == [True, True, False]
 
 
-def test_lines_that_cannot_be_used_are_exit_1(folder: Path) -> None:
+def test_lines_that_cannot_be_used_are_wrong_usage(folder: Path) -> None:
     result = run(folder, "--from", "-", stdin=LINES + "2027-10-03,ice thicknes,31,mm\n")
-    assert result.exit_code == 1
+    assert result.exit_code == 2
     assert result.stderr.startswith("standard input:5: what: 'ice thicknes' is not one of")
     assert not (folder / "readings.csv").exists()
     assert run(folder, "--from", "nowhere.txt").exit_code == 2
@@ -148,7 +179,7 @@ def test_done_and_received(folder: Path) -> None:
     assert (result.exit_code, result.stdout) == (0, f"{layers}:2: written\n")
     assert layers.read_text("utf-8").splitlines()[2:] == text.splitlines()[2:]
     missing = run("done", folder, "--step", "nothing")
-    assert (missing.exit_code, missing.stdout) == (1, "")
+    assert (missing.exit_code, missing.stdout) == (2, "")
     order = {"ordered on": "2027-08-01", "item": "resin exchange", "supplier": "resin service",
              "packs": "1", "price": "214"}  # fmt: skip
     append_row(folder, "order", order)

@@ -116,14 +116,62 @@ def test_on_a_terminal_it_asks_again_until_it_can_be_read(
         ("--sheets", "3", "--hardness", "8 grains"),
         ("--sheets", "3", "--hardness", "8 degdH", "--first-draw", "soon"),
         ("--sheets", "3", "--hardness", "8 degdH", "--last-draw", "2020-01-01"),
+        ("--sheets", "3", "--hardness", "8 degdH", "--first-draw", "9999-12-31"),
+        ("--sheets", "3", "--hardness", "8 degdH", "--first-draw", "2027-10-02", "--last-draw",
+         "2030-10-02"),
+        ("--sheets", "3", "--hardness", "8 degdH", "--name", "J\udcff"),
+        ("--demo", "--sheets", "7"),
     ],
     ids=str,
-)
+)  # fmt: skip
 def test_wrong_options_are_wrong_usage(wrong: tuple[str, ...], tmp_path: Path) -> None:
     result = run("new", tmp_path / "club", *wrong, *DATED)
     assert result.exit_code == 2, result.output
     assert "Traceback" not in result.output
     assert not (tmp_path / "club").exists()
+
+
+def test_a_test_of_another_age_is_wrong_usage(tmp_path: Path) -> None:
+    dated = ("--dated", "9999-12-31", "--first-draw", "2027-10-02")
+    result = run("new", tmp_path / "club", *OPTIONS["metric"], *dated)
+    assert result.exit_code == 2, result.output
+    assert not (tmp_path / "club").exists()
+
+
+def test_advice_waits_until_errors_are_mended(tmp_path: Path) -> None:
+    run("new", tmp_path, *OPTIONS["metric"], *DATED)
+    tests = tmp_path / "water-tests.csv"
+    tests.write_text(tests.read_text("utf-8").replace(",360,", ",3x60,"), "utf-8")
+    told = run("check", tmp_path, "--advice", *AS_OF)
+    assert told.exit_code == 1
+    assert "cannot be worked out until the errors are mended" in told.stdout
+    answer = json.loads(run("check", tmp_path, "--advice", *AS_OF, "--json").stdout)
+    assert answer["advice"] is None
+    assert "until the errors are mended" in answer["reasons"]["advice"]
+    (tmp_path / "club.toml").write_text("=", "utf-8")
+    assert json.loads(run("check", tmp_path, "--advice", "--json").stdout)["advice"] is None
+
+
+def test_check_knows_of_languages_that_no_page_could_use(tmp_path: Path) -> None:
+    run("new", tmp_path, *OPTIONS["metric"], *DATED)
+    club = tmp_path / "club.toml"
+    club.write_text(club.read_text("utf-8").replace('locale = "en"', 'locale = "zz"'), "utf-8")
+    checked = run("check", tmp_path)
+    assert checked.exit_code == 1
+    assert "locale: 'zz' is not a known locale" in checked.stdout
+    assert checked.stdout.startswith("club.toml:")
+    for command in ("season", "buy"):
+        told = run(command, tmp_path, *AS_OF)
+        assert told.exit_code == 1
+        assert checked.stdout.splitlines()[0] in told.stderr
+
+
+def test_a_file_is_no_folder(tmp_path: Path) -> None:
+    run("new", tmp_path, *OPTIONS["metric"], *DATED)
+    told = run("check", tmp_path / "club.toml")
+    assert told.exit_code == 1
+    assert "is a file, not a folder" in told.stdout
+    assert f"holds club.toml: {tmp_path}" in told.stdout.replace("\n", "")
 
 
 def test_nothing_is_overwritten(tmp_path: Path) -> None:

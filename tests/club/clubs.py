@@ -7,7 +7,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from tests.club.any_record import DATES, PLAIN, WORDS, Strategy, any_of
+from tests.club.any_log import logs, scenarios
+from tests.club.any_record import DATES, ENDPOINTS, PLAIN, WORDS, Strategy, any_of
 from waterkit.club.ice_checks import CHECKED
 from waterkit.club.schema import Club, People, SourceWater
 from waterkit.ice.layers import PRACTICE, LayerStep, check_step
@@ -179,7 +180,7 @@ VESSEL_PARTS = (
 
 
 @st.composite
-def vessels(draw: st.DrawFn) -> tuple[Vessel, ...]:
+def vessels(draw: st.DrawFn, rents: tuple[str, ...]) -> tuple[Vessel, ...]:
     names = draw(st.lists(WORDS, min_size=2, max_size=4, unique=True))
     places = ["lead", "lag", "spare", "spare"]
     return tuple(
@@ -189,6 +190,7 @@ def vessels(draw: st.DrawFn) -> tuple[Vessel, ...]:
                 vessel=st.just(name),
                 position=st.just(place),
                 resin_l=st.floats(1, 500),
+                rent=st.sampled_from(["", *rents]),
                 **draw(st.sampled_from(VESSEL_PARTS)),
             )
         )
@@ -286,6 +288,7 @@ def _rising(rows: list[VesselChange]) -> tuple[VesselChange, ...]:
     )
 
 
+MARKS = st.lists(ENDPOINTS, min_size=1, max_size=3).map(tuple)
 SPOTS = st.sampled_from(sorted(CHECKED)).flatmap(
     lambda what: any_of(
         SpotCheck, what=st.just(what), unit=st.just(CHECKED[what].unit),
@@ -305,6 +308,8 @@ def clubs(draw: st.DrawFn) -> Club:
     steps = draw(layers())
     named = tuple(dict.fromkeys(source for _, source in tests))
     changes = any_of(VesselChange, vessel_out=WORDS, vessel_in=WORDS)
+    bought = draw(purchases(steps, currency))
+    rents = tuple(item.item for item in bought["items"] if item.driver == "month of rent")
     return Club(
         name=draw(WORDS),
         season=draw(SEASONS),
@@ -320,7 +325,7 @@ def clubs(draw: st.DrawFn) -> Club:
         people=draw(any_of(People)),
         source=draw(sources(named)),
         train=draw(trains(tests[0][0])),
-        changeout=draw(any_of(Changeout)),
+        changeout=draw(any_of(Changeout, at=MARKS)),
         limits={use: draw(LIMITS) for use in USES},
         meters=tuple(draw(st.lists(any_of(Meter, name=WORDS), max_size=2,
                                    unique_by=lambda meter: meter.name))),
@@ -331,8 +336,10 @@ def clubs(draw: st.DrawFn) -> Club:
         budget=draw(any_of(Budget)),
         layers=steps,
         draws=draw(draws(rink.sheets)),
-        vessels=draw(vessels()),
+        vessels=draw(vessels(rents)),
+        readings=draw(logs()),
+        scenarios=draw(scenarios()),
         changeouts=_rising(draw(st.lists(changes, max_size=3, unique_by=lambda row: row.date))),
         checks=tuple(draw(st.lists(SPOTS, max_size=2, unique_by=repr))),
-        **draw(purchases(steps, currency)),
+        **bought,
     )  # fmt: skip

@@ -122,6 +122,45 @@ def _killed_writers(club: Path, times: int) -> None:
     assert int((readings.by == "after").sum()) == times
 
 
+def _killed_at_the_start(club: Path, times: int) -> None:
+    """Kill writers about when they make the file: each in a folder of its own."""
+    first_s, chance = 0.05, random.Random(2)  # noqa: S311
+    made = 0
+    for number in range(times):
+        folder = club / str(number)
+        folder.mkdir()
+        bare_club(folder)
+        told, acknowledge = AT_ONCE.Pipe(duplex=False)
+        start = time.perf_counter()
+        writer = AT_ONCE.Process(target=write_on, args=(folder, 1, acknowledge))
+        writer.start()
+        acknowledge.close()
+        if number:
+            time.sleep(chance.random() * first_s)
+            writer.kill()
+        else:  # the first one tells how long it takes
+            told.recv()
+            first_s = 1.2 * (time.perf_counter() - start)
+            writer.kill()
+        acknowledged = set(_acknowledged(told))
+        writer.join()
+        made += (folder / "readings.csv").exists()
+        assert not append_row(folder, "reading", ROW | {"by": "after"}).duplicate
+        readings = log_of(folder)
+        assert acknowledged <= set(readings.conductivity_us_cm[readings.by == ""].tolist())
+        assert int((readings.by == "after").sum()) == 1
+    assert made
+
+
+def test_writers_killed_at_the_start_lose_nothing(club: Path) -> None:
+    _killed_at_the_start(club, 6)
+
+
+@pytest.mark.slow
+def test_writers_killed_while_they_make_the_file_lose_nothing(club: Path) -> None:
+    _killed_at_the_start(club, 120)
+
+
 def test_a_killed_writer_loses_nothing(club: Path) -> None:
     _killed_writers(club, 2)
 

@@ -85,7 +85,7 @@ def test_an_hour_that_the_clock_shows_twice_keeps_its_offset(club: Path) -> None
             "time,point,conductivity,by\n",
             "readings.csv:1: conductivity: this column has no unit",
         ),
-        (HEAD + '2027-10-01T07:00,feed,8,,,,,,,,"Jo,\n', "readings.csv: a quote is left open"),
+        (HEAD + '2027-10-01T07:00,feed,8,,,,,,,,"Jo,\n', "readings.csv:2: a quote is left open"),
         ("\0\n", "readings.csv: this is a binary file, not text"),
     ],
 )

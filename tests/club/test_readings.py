@@ -215,7 +215,7 @@ def test_cells_that_cannot_be_used(both: Both, cells: str, told: str) -> None:
         ("", "readings.csv: the file is empty"),
         (b"\xff\xfet\0", "readings.csv: the text is UTF-16, not UTF-8"),
         (HEAD.encode() + b"2027-10-02T18:45,tank,1.3,6,,,K\xfcr\n", "readings.csv:2: the text is"),
-        (HEAD + '2027-10-02T18:45,tank,1.3,6,,,"Kim\n', "readings.csv:2: the table breaks off"),
+        (HEAD + '2027-10-02T18:45,tank,1.3,6,,,"Kim\n', "readings.csv:2: a quote is left open"),
         (HEAD + f"2027-10-02T18:45,tank,1.3,6,,,{'x' * 20_001}\n", "readings.csv:2: the line has"),
         ("time,point\n2027-10-02T18:45,tank\n", "readings.csv:1: conductivity [uS/cm]: this colu"),
         (HEAD.replace(" [uS/cm]", ""), "readings.csv:1: conductivity: this column has no unit"),

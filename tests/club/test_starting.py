@@ -4,6 +4,7 @@ import dataclasses
 import datetime as dt
 import re
 import tomllib
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,7 @@ import pytest
 
 from waterkit.club import read_club
 from waterkit.club.club_file import HEAD
+from waterkit.club.demo_folder import write_demo
 from waterkit.club.key_comments import COMMENTS
 from waterkit.club.models import TAG, slots_of
 from waterkit.club.places import slots_for
@@ -24,6 +26,7 @@ from waterkit.club.starting import (
     write_start,
 )
 from waterkit.errors import FieldError, MachineError
+from waterkit.season.build import SeasonDates
 
 DAY = dt.date(2027, 8, 1)
 TEST = read_hardness("360 mg/L as CaCO3", DAY)
@@ -157,10 +160,49 @@ def test_what_cannot_be_is_told() -> None:
 
 
 def test_nothing_is_overwritten(tmp_path: Path) -> None:
-    (tmp_path / "README.md").write_text("mine", "utf-8")
-    with pytest.raises(MachineError, match=r"README\.md"):
+    (tmp_path / "vessels.csv").write_text("mine", "utf-8")
+    with pytest.raises(MachineError, match=r"vessels\.csv"):
         write_start(tmp_path, 3, TEST, SEASON)
-    assert [path.name for path in tmp_path.iterdir()] == ["README.md"]
+    assert [path.name for path in tmp_path.iterdir()] == ["vessels.csv"]
+
+
+@pytest.mark.parametrize("write", [lambda folder: write_start(folder, 3, TEST, SEASON), write_demo])
+def test_a_readme_that_is_there_stays(
+    write: Callable[[Path], tuple[Path, ...]], tmp_path: Path
+) -> None:
+    (tmp_path / "README.md").write_text("mine", "utf-8")
+    written = write(tmp_path)
+    assert tmp_path / "README.md" not in written
+    assert (tmp_path / "README.md").read_text("utf-8") == "mine"
+    assert read_club(tmp_path).problems == ()
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "told"),
+    [
+        ("9999-12-31", "9999-12-31", "9999 is no year of play"),
+        ("2027-10-02", "2030-10-02", "is too long"),
+        ("0001-10-02", "0002-03-02", "1 is no year of play"),
+    ],
+)
+def test_a_season_that_no_plan_could_hold(first: str, last: str, told: str) -> None:
+    season = SeasonDates(dt.date.fromisoformat(first), dt.date.fromisoformat(last))
+    with pytest.raises(FieldError, match=told):
+        starting_club(3, TEST, season)
+
+
+def test_the_last_day_of_all_has_a_season_too() -> None:
+    assert season_from(dt.date.max).first_draw == dt.date.max
+    assert season_after(dt.date.max).first_draw.year == dt.MAXYEAR
+    with pytest.raises(FieldError, match="no water was tested on 9999-12-31"):
+        starting_club(3, dataclasses.replace(TEST, date=dt.date.max), SEASON)
+
+
+def test_a_name_that_is_no_text_leaves_nothing_behind(tmp_path: Path) -> None:
+    with pytest.raises(FieldError, match="no letter") as caught:
+        write_start(tmp_path / "club", 3, TEST, SEASON, "J\udcff")
+    assert caught.value.field == "name"
+    assert not (tmp_path / "club").exists()
 
 
 def test_a_hostile_name_does_no_harm(tmp_path: Path) -> None:

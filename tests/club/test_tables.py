@@ -54,7 +54,7 @@ def test_a_rating_as_bare_mass_is_refused(told: Told) -> None:
         ("vessel,position,resin [L]\nA,lead,57,8\n", "2: resin: '57,8' has a decimal comma, which"),
         ("vessel,position,resin [L]\nA,lead,\n", "2: resin: is missing"),
         ("vessel,position,resin [L],resin low\nA,lead,57,60\n", "1: resin low: this column has no"),
-        ('vessel,position,resin [L]\n"A,lead,57\n', "2: the table breaks off here: unexpected"),
+        ('vessel,position,resin [L]\n"A,lead,57\n', "2: a quote is left open"),
         ("", " the file is empty"),
     ],
 )

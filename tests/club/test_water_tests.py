@@ -76,3 +76,14 @@ def test_each_water_says_where_it_comes_from(water: Path) -> None:
     source = (water / "SOURCE.md").read_text(encoding="utf-8")
     assert "measured" in source
     assert "not seen" in source or "from memory" in source
+
+
+@pytest.mark.parametrize("row", ["pH,7.4,,", "silica,12,mg/L,SiO2", "nitrate,20,mg/L,"])
+def test_a_folder_that_tells_nothing_of_salts_is_told_so(row: str, tmp_path: Path) -> None:
+    folder = tmp_path / "club"
+    write_demo(folder)
+    head = "sample,source,date,point,analyte,value,unit,as"
+    thin = f"{head}\nthin,well,2027-06-22,feed,{row}\n"
+    (folder / "water-tests.csv").write_text(thin, encoding="utf-8")
+    (problem,) = read_club(folder).problems
+    assert (problem.file, "cannot be planned with" in problem.message) == ("water-tests.csv", True)

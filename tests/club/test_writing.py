@@ -20,6 +20,7 @@ from waterkit.water.readings import Readings
 
 DEMO = Path(__file__).parents[2] / "data" / "demo-club"
 APART = ("folder", "problems", "figures", "readings", "samples")
+"""Compared in a way of their own: what is where, notes in any order, arrays with NaN."""
 SLOW = settings(
     max_examples=25,
     deadline=None,
@@ -33,7 +34,17 @@ def told(club: Club) -> dict[str, Any]:
     samples = [dataclasses.replace(sample, notes=()) for sample in club.samples]
     notes = [sorted(map(repr, sample.notes)) for sample in club.samples]
     plain = {name: value for name, value in fields.items() if name not in APART}
-    return {**plain, "samples": samples, "notes": notes}
+    return {**plain, "samples": samples, "notes": notes, "readings": columns(club.readings)}
+
+
+def columns(readings: Readings | None) -> dict[str, list[str]] | None:
+    """Readings to the last digit; NaN is NaN."""
+    if readings is None:
+        return None
+    return {
+        item.name: [repr(value) for value in getattr(readings, item.name).tolist()]
+        for item in dataclasses.fields(Readings)
+    }
 
 
 def figures(club: Club) -> dict[str, tuple[Any, ...]]:

@@ -7,7 +7,13 @@ import pytest
 
 from waterkit.errors import FieldError
 from waterkit.ice.batches import plan_paint
-from waterkit.ice.checking import TOLERANCE_PERCENT, jug_test, read_jug, read_powder
+from waterkit.ice.checking import (
+    TOLERANCE_PERCENT,
+    correction_of_a_gram,
+    jug_test,
+    read_jug,
+    read_powder,
+)
 from waterkit.ice.paint import Ratio, White, powder_per_mix, water_per_mix
 
 GOOD = White(
@@ -84,6 +90,16 @@ def test_what_is_added_brings_the_ratio() -> None:
         powder = 250.0 * powder_per_mix(made, 4.17) + reading.add_powder_kg
         water = 250.0 * water_per_mix(made, 4.17) + reading.add_water_l
         assert powder / water == pytest.approx(0.1, rel=1e-3)
+
+
+@pytest.mark.parametrize("per", ["water", "mix"])
+def test_what_a_gram_asks_for_is_what_the_whole_difference_asks_for(per: str) -> None:
+    white = replace(GOOD, ratio=Ratio(0.12, "water" if per == "water" else "mix"))
+    gram, expected_g = correction_of_a_gram(white, 200.0), jug_test(white).expected_g
+    for off_g in (-150.0, -90.0, 90.0, 150.0):
+        reading = read_jug(white, expected_g + off_g, 200.0)
+        assert reading.add_powder_kg == pytest.approx(max(-off_g, 0.0) * gram.powder_kg)
+        assert reading.add_water_l == pytest.approx(max(off_g, 0.0) * gram.water_l)
 
 
 def test_air_in_a_thin_batch_and_a_full_tank_are_told() -> None:

@@ -20,5 +20,5 @@ def test_limits_by_the_name_of_the_powder(powder: str, expected: set[str]) -> No
 
 
 def test_a_level_to_flee_from_is_no_level_to_work_at() -> None:
-    work = [limit.mg_per_m3 for limit in LIMITS if not limit.danger]
-    assert all(limit.mg_per_m3 > 100 * max(work) for limit in LIMITS if limit.danger)
+    work = [limit.mg_m3 for limit in LIMITS if not limit.danger]
+    assert all(limit.mg_m3 > 100 * max(work) for limit in LIMITS if limit.danger)

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from waterkit.pages import charts
-from waterkit.pages.charts import DRAWINGS, clusters
+from waterkit.pages.charts import DRAWINGS, ROWS, staggered
 from waterkit.pages.drawing import Chart
 from waterkit.pages.view import TOPICS
 from waterkit.pages.view.figures import Figures
@@ -48,17 +48,24 @@ def test_changeouts_stand_in_words_and_by_their_number(plan: SeasonPlan, figures
     assert str(len(days)) in " ".join(words(chart))
 
 
-def test_days_close_together_share_a_name() -> None:
+def test_days_close_together_are_named_above_each_other() -> None:
     days = [dt.date(2027, 9, 20), dt.date(2027, 9, 22), dt.date(2027, 12, 1)]
-    assert [label for _, _, label in clusters(days)] == ["1 to 2", "3"]
-    assert clusters([]) == []
+    assert [(row, label) for _, row, label in staggered(days)] == [(0, "1"), (1, "2"), (0, "3")]
+    assert staggered([]) == []
+
+
+def test_days_share_a_name_only_where_all_rows_are_full() -> None:
+    days = [dt.date(2027, 9, 20 + n) for n in range(ROWS + 2)]
+    labels = [label for _, _, label in staggered(days)]
+    assert labels == [*(str(n + 1) for n in range(ROWS - 1)), f"{ROWS} to {ROWS + 2}"]
 
 
 def test_each_use_is_labelled_with_its_highest_week(plan: SeasonPlan, figures: Figures) -> None:
     chart = charts.water_by_week(plan, figures)
     assert chart is not None
     most = max(week.asked["flood"] for week in by_week(plan))
-    assert {"flood", "pebble", figures.number(most, VOLUME)} <= set(words(chart))
+    assert {"flood", "pebble on the ice", figures.number(most, VOLUME)} <= set(words(chart))
+    assert "own scale" in chart.title
 
 
 def test_every_step_to_come_stands_on_the_calendar(plan: SeasonPlan, figures: Figures) -> None:
@@ -68,6 +75,13 @@ def test_every_step_to_come_stands_on_the_calendar(plan: SeasonPlan, figures: Fi
     assert names <= set(words(chart))
     wet = [step.water.drawn_l for step in plan.steps if step.water.drawn_l > 0]
     assert {figures.number(litres, VOLUME) for litres in wet} <= set(words(chart))
+
+
+def test_at_most_six_days_of_the_build_are_named(plan: SeasonPlan, figures: Figures) -> None:
+    chart = charts.build_timeline(plan, figures)
+    assert chart is not None
+    named = [word for word in words(chart) if re.fullmatch("Sep\u00a0\\d+|Oct\u00a0\\d+", word)]
+    assert 3 <= len(named) <= charts.MOST_DAYS
 
 
 def test_a_long_name_is_cut(plan: SeasonPlan, figures: Figures) -> None:
@@ -80,7 +94,9 @@ def test_a_long_name_is_cut(plan: SeasonPlan, figures: Figures) -> None:
     long = plan_season(dataclasses.replace(plan.club, layers=layers), plan.as_of)
     chart = charts.build_timeline(long, figures)
     assert chart is not None
-    assert "x" * 29 + "…" in words(chart)
+    (name,) = (word for word in words(chart) if word.startswith("xxx"))
+    assert name.endswith("…")
+    assert len(name) > 15
 
 
 def test_payments_are_labelled_with_their_sums(plan: SeasonPlan, figures: Figures) -> None:

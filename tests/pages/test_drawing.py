@@ -75,3 +75,31 @@ def test_what_the_machine_is_set_to_changes_nothing() -> None:
         second = drawn()
         assert mpl.rcParams["font.size"] == 30
     assert first == second
+
+
+def _months(first: dt.date) -> list[str]:
+    with drawing.drawing() as figure:
+        axes = frame(figure)
+        months(axes, first, LAST, Figures())
+        return [label.get_text() for label in axes.get_xticklabels()]
+
+
+def test_the_month_of_the_first_day_is_named_where_it_has_room() -> None:
+    assert _months(FIRST)[:2] == ["Sep", "Oct"]
+    assert _months(dt.date(2027, 9, 1))[:2] == ["Sep", "Oct"]
+    assert _months(dt.date(2027, 9, 25))[:2] == ["Oct", "Nov"]
+
+
+@pytest.mark.parametrize(
+    ("ticks", "decimals"),
+    [([0.0, 1000.0], 0), ([1.0, 1.1, 1.2], 1), ([0.0, 0.25, 0.5], 2), ([3.0], 0)],
+)
+def test_the_numbers_of_an_axis_are_alike_in_decimals(ticks: list[float], decimals: int) -> None:
+    assert drawing.decimals_of(ticks) == decimals
+
+
+def test_words_are_cut_by_their_width_and_not_by_their_letters() -> None:
+    wide, narrow = drawing.cut("W" * 60, 2.0), drawing.cut("i" * 60, 2.0)
+    assert wide.endswith("…")
+    assert len(narrow) > 2 * len(wide)
+    assert drawing.cut("lines", 2.0) == "lines"

@@ -6,17 +6,14 @@ Accessibility is judged by axe-core against the rules of WCAG 2.2, levels A and 
 import dataclasses
 import re
 import unicodedata
-from collections.abc import Callable, Iterator
-from functools import cache
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import pytest
 
-from waterkit.ice.layers import LayerStep
-from waterkit.pages import write_pages
+from tests.pages.visits import CLUBS, LAPTOP, NASTY, Folders, Visit
 from waterkit.pages.html import PAGES
-from waterkit.plan import SeasonPlan, plan_season
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
@@ -27,109 +24,27 @@ NAMES = tuple(PAGES)
 AA = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]
 CONTRAST = "color-contrast"
 PAPER = "getComputedStyle(document.body).backgroundColor"
-NASTY = "<b>&\"'</b><script>document.title = 'taken over'</script>"
-LONG = "Donaudampfschifffahrtsgesellschaft" * 6
-PHONE, HALF_A_LAPTOP, LAPTOP = 360, 640, 1280  # a laptop's 1280 px at 200 % zoom are 640
+PHONE, HALF_A_LAPTOP = 360, 640  # a laptop's 1280 px at 200 % zoom are 640
 MM = 96 / 25.4
+FOOTER_LETTERS = 300
 PAPERS = {"A4": 210.0 - 24.0, "Letter": 215.9 - 24.0}  # width between margins of 12 mm [mm]
 
 
-def _named(plan: SeasonPlan, name: str) -> SeasonPlan:
-    """The plan of a club whose every name is bad news for a page."""
-    club = plan.club
-    first, *items = club.items
-    step, *layers = club.layers
-    sample, *samples = club.samples
-    meters = tuple(dataclasses.replace(meter, name=name) for meter in club.meters)
-    offers = tuple(
-        dataclasses.replace(o, item=name if o.item == first.item else o.item, supplier=name)
-        for o in club.offers
-    )
-    named = dataclasses.replace(
-        club,
-        name=name,
-        items=(dataclasses.replace(first, item=name), *items),
-        layers=(dataclasses.replace(step, step=name), *(_after(row, step, name) for row in layers)),
-        samples=(dataclasses.replace(sample, sample=name), *samples),
-        people=dataclasses.replace(club.people, release=name),
-        white=dataclasses.replace(club.white, powder=name),
-        figures=tuple(dataclasses.replace(figure, note=name) for figure in club.figures),
-        meters=meters,
-        offers=offers,
-    )
-    return plan_season(named, plan.as_of)
-
-
-def _after(row: LayerStep, step: LayerStep, name: str) -> LayerStep:
-    needs = tuple(name if need == step.step else need for need in row.needs)
-    return dataclasses.replace(row, needs=needs)
-
-
-def _many(plan: SeasonPlan, count: int) -> SeasonPlan:
-    """The plan of a club with so many items."""
-    items = tuple(
-        dataclasses.replace(plan.club.items[n % len(plan.club.items)], item=f"item {n}")
-        for n in range(count)
-    )
-    offers = tuple(
-        dataclasses.replace(plan.club.offers[0], item=item.item, unit=item.unit) for item in items
-    )
-    return plan_season(dataclasses.replace(plan.club, items=items, offers=offers), plan.as_of)
-
-
-CLUBS: dict[str, Callable[[SeasonPlan], SeasonPlan]] = {
-    "demo": lambda plan: plan,
-    "nasty": lambda plan: _named(plan, NASTY),
-    "long": lambda plan: _named(plan, LONG),
-    "none": lambda plan: _many(plan, 0),
-    "many": lambda plan: _many(plan, 300),
-}
 SLOW = [pytest.param(club, marks=pytest.mark.slow) for club in ("long", "none", "many")]
 SOME_SLOW = ["demo", "nasty", *SLOW]
 
-Folders = Callable[[str], Path]
+
+AXE_CLUBS = ["demo", "broken", pytest.param("nasty", marks=pytest.mark.slow), *SLOW]
 
 
-@pytest.fixture(scope="session")
-def folders(plan: SeasonPlan, tmp_path_factory: pytest.TempPathFactory) -> Folders:
-    """Where the pages of a club are, written when they are first asked for."""
-
-    @cache
-    def written(club: str) -> Path:
-        folder = tmp_path_factory.mktemp(club)
-        write_pages(CLUBS[club](plan), folder, workings=club == "long")
-        return folder
-
-    return written
-
-
-class Visit:
-    """A page opened from its file, with all that it asked for and said."""
-
-    def __init__(self, browser: "Browser", path: Path) -> None:
-        self.requests: list[str] = []
-        self.said: list[str] = []
-        self.address = path.as_uri()
-        self.page: Page = browser.new_page(viewport={"width": LAPTOP, "height": 800})
-        self.page.on("request", lambda request: self.requests.append(request.url))
-        self.page.on("console", lambda message: self.said.append(message.text))
-        self.page.on("pageerror", lambda error: self.said.append(str(error)))
-        self.page.goto(self.address)
-
-    def __enter__(self) -> "Visit":
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        self.page.close()
-
-
+@pytest.mark.parametrize("club", AXE_CLUBS)
 @pytest.mark.parametrize("name", NAMES)
 def test_a_page_is_quiet_alone_and_accessible_in_light_and_dark(
-    name: str, folders: Folders, browser: "Browser"
+    name: str, club: str, folders: Folders, browser: "Browser"
 ) -> None:
     from axe_playwright_python.sync_playwright import Axe
 
-    with Visit(browser, folders("demo") / name) as visit:
+    with Visit(browser, folders(club) / name) as visit:
         visit.page.evaluate("document.querySelectorAll('details').forEach(d => d.open = true)")
         results = Axe().run(visit.page, options={"runOnly": AA, "resultTypes": ["violations"]})
         assert results.violations_count == 0, results.generate_report()
@@ -155,6 +70,13 @@ def test_axe_would_find_what_is_wrong(browser: "Browser", tmp_path: Path) -> Non
         assert {"color-contrast", "document-title", "html-has-lang"} <= found
 
 
+STUCK = """() => [...document.querySelectorAll('.scroll')].filter(e =>
+    e.checkVisibility() && e.scrollWidth > e.clientWidth + 1 &&
+    (!['auto', 'scroll'].includes(getComputedStyle(e).overflowX) || e.tabIndex !== 0)
+    ).map(e => e.innerText.slice(0, 60))"""
+"""Boxes whose contents are wider than they are, but which nobody can scroll, or not by keyboard."""
+
+
 @pytest.mark.parametrize("club", SOME_SLOW)
 @pytest.mark.parametrize("name", NAMES)
 def test_nothing_is_wider_than_the_window(
@@ -164,6 +86,7 @@ def test_nothing_is_wider_than_the_window(
         for width in (PHONE, HALF_A_LAPTOP, LAPTOP):
             visit.page.set_viewport_size({"width": width, "height": 800})
             assert visit.page.evaluate("document.documentElement.scrollWidth") <= width
+            assert visit.page.evaluate(STUCK) == []
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -173,19 +96,27 @@ def test_names_are_shown_as_text_and_run_nothing(
     with Visit(browser, folders("nasty") / name) as visit:
         assert visit.page.title() == f"{PAGES[name]} – {NASTY}"
         assert NASTY in visit.page.inner_text("body")
-        assert visit.page.locator("script, b").count() == 0
+        assert visit.page.locator("b").count() == 0
+        assert visit.page.locator("script").count() == 2 * (name == "tank-card.html")
         assert visit.said == []
+
+
+STOPS = """() => {
+    const all = 'a[href], summary, [tabindex="0"], input, select, button, textarea';
+    const passed = e => {  // the keyboard stops once at a group of radio buttons
+        const group = [...document.querySelectorAll(`[type=radio][name="${e.name}"]`)];
+        return e.type === 'radio' && e !== (group.find(one => one.checked) ?? group[0]);
+    };
+    const shown = [...document.querySelectorAll(all)].filter(e => e.checkVisibility());
+    const stops = shown.filter(e => !passed(e));
+    stops.forEach((e, n) => { e.dataset.stop = n; });
+    return stops.length;
+}"""
 
 
 def _reachable(page: "Page") -> int:
     """Number everything that a keyboard must reach, and count it."""
-    return int(
-        page.evaluate(
-            "() => { let n = 0; const all = 'a[href], summary, [tabindex=\"0\"], input';"
-            " for (const e of document.querySelectorAll(all))"
-            " if (e.checkVisibility()) e.dataset.stop = n++; return n; }"
-        )
-    )
+    return int(page.evaluate(STOPS))
 
 
 FOCUSED = """() => {
@@ -224,8 +155,48 @@ def test_the_keyboard_opens_how_a_figure_was_worked_out(
 
 
 OUTSIDE = """width => [...document.querySelectorAll('body *')].filter(e =>
-    e.checkVisibility() && !e.closest('svg') && !e.matches('.spoken') &&
-    e.getBoundingClientRect().right > width + 0.5).map(e => e.outerHTML.slice(0, 99))"""
+    e.checkVisibility() && (e.matches('svg') || !e.closest('svg')) && !e.matches('.spoken') &&
+    (e.getBoundingClientRect().right > width + 0.5 || e.getBoundingClientRect().left < -0.5)
+    ).map(e => e.outerHTML.slice(0, 99))"""
+
+LABELS = """() => {
+    const wrong = [];
+    for (const svg of document.querySelectorAll('svg.drawing')) {
+        const frame = svg.getBoundingClientRect(), name = svg.getAttribute('aria-labelledby');
+        const words = [...svg.querySelectorAll('text')].map(t => [t, t.getBoundingClientRect()]);
+        for (const [t, b] of words)
+            if (b.left < frame.left - 1 || b.right > frame.right + 1 ||
+                b.top < frame.top - 1 || b.bottom > frame.bottom + 1)
+                wrong.push(['cut', name, t.textContent]);
+        for (const [i, [t, a]] of words.entries()) for (const [u, b] of words.slice(i + 1))
+            if (a.left < b.right - 1 && b.left < a.right - 1 &&
+                a.top < b.bottom - 3 && b.top < a.bottom - 3)
+                wrong.push(['over', name, t.textContent, u.textContent]);
+    }
+    return wrong;
+}"""
+"""Words of a drawing that run out of it, or over other words."""
+
+
+@pytest.mark.parametrize("club", ["demo", "new", "German", "US", "long"])
+def test_no_words_of_a_drawing_are_cut_or_run_over_others(
+    club: str, folders: Folders, browser: "Browser"
+) -> None:
+    for name in ("season.html", "treasurer.html"):
+        with Visit(browser, folders(club) / name) as visit:
+            assert visit.page.locator("svg.drawing").count() > 0 or club == "new"
+            assert visit.page.evaluate(LABELS) == []
+
+
+def test_letters_of_all_drawings_have_one_size(folders: Folders, browser: "Browser") -> None:
+    sizes = set()
+    for name in ("season.html", "treasurer.html"):
+        with Visit(browser, folders("demo") / name) as visit:
+            heights = (
+                "() => [...document.querySelectorAll('svg.drawing')].map(s => s.getScreenCTM().a)"
+            )
+            sizes |= {round(scale, 2) for scale in visit.page.evaluate(heights)}
+    assert len(sizes) == 1
 
 
 @pytest.mark.parametrize("club", SOME_SLOW)
@@ -283,6 +254,33 @@ def test_paper_holds_every_row_whole_under_the_head_of_its_table(
                 assert any(table.head in sheets[number] for number in on), f"no head above {row}"
 
 
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_row_of_several_lines_is_never_cut(
+    paper: str, folders: Folders, browser: "Browser", tmp_path: Path
+) -> None:
+    with Visit(browser, folders("tall") / "treasurer.html") as visit:
+        visit.page.emulate_media(media="print")
+        sheets = _sheets(visit.page, paper, tmp_path / "page.pdf")
+        remarked = [
+            row for table in _tables(visit.page) for row in table.rows if "askedonce" in row
+        ]
+        assert len(remarked) > 2 * len(sheets)
+        assert [row for row in remarked if not any(row in sheet for sheet in sheets)] == []
+
+
+@pytest.mark.parametrize("name", ["season.html", "treasurer.html"])
+def test_each_further_sheet_tells_whose_it_is(
+    name: str, folders: Folders, browser: "Browser", tmp_path: Path
+) -> None:
+    with Visit(browser, folders("nasty") / name) as visit:
+        first, *others = _sheets(visit.page, "A4", tmp_path / "page.pdf")
+        head = _plain(f"{NASTY}, {PAGES[name]}, as of Sun, Aug 15, 2027")
+        assert head not in first
+        assert others
+        assert all(head in sheet for sheet in others)
+        assert len(others[-1]) > len(head) + FOOTER_LETTERS  # more than the page's last words
+
+
 @pytest.mark.slow
 def test_a_long_table_repeats_its_head(
     folders: Folders, browser: "Browser", tmp_path: Path
@@ -306,6 +304,61 @@ def test_the_first_sheet_for_the_treasurer_is_full(
         first = _sheets(visit.page, "A4", tmp_path / "page.pdf")[0]
         orders = next(_tables(visit.page))
         assert sum(row in first for row in orders.rows) > len(orders.rows) / 2
+
+
+CARD_PAPERS = {"A5": (148, 210), "half Letter": (139.7, 215.9), "A4": (210, 297),
+               "Letter": (215.9, 279.4)}  # fmt: skip
+TWO_SIDES_ABREAST = ("A4", "Letter")
+
+
+@pytest.mark.parametrize("paper", CARD_PAPERS)
+@pytest.mark.parametrize("club", ["demo", "US", "per mix"])
+def test_each_side_of_a_paint_card_is_whole_on_its_paper(
+    club: str, paper: str, folders: Folders, browser: "Browser", tmp_path: Path
+) -> None:
+    from pypdf import PdfReader
+
+    if club == "US" and paper in ("A5", "A4"):
+        pytest.skip("such clubs print on Letter")
+    with Visit(browser, folders(club) / "paint-cards.html") as visit:
+        texts = visit.page.locator(".side").all_inner_texts()
+        sides = [_plain(side.replace("to fill in", "")) for side in texts]
+        width, height = (f"{each}mm" for each in CARD_PAPERS[paper])
+        path = tmp_path / "cards.pdf"
+        visit.page.pdf(path=path, width=width, height=height, prefer_css_page_size=True)
+    printed = [
+        sheet
+        for sheet in PdfReader(path).pages
+        if re.search("Atthetank|Ontheice", _plain(sheet.extract_text()))
+    ]
+    assert len(printed) == len(sides) // (2 if paper in TWO_SIDES_ABREAST else 1)
+    for sheet in printed:
+        wide = sheet.mediabox.width > sheet.mediabox.height
+        assert wide == (paper in TWO_SIDES_ABREAST)
+    words = [_plain(sheet.extract_text()) for sheet in printed]
+    per_sheet = len(sides) // len(printed)
+    for number, side in enumerate(sides):
+        on = words[number // per_sheet]
+        assert side[:20] in on
+        assert side[-40:] in on
+
+
+def test_a_paint_card_can_be_read_and_ticked_with_wet_gloves(
+    folders: Folders, browser: "Browser"
+) -> None:
+    with Visit(browser, folders("demo") / "paint-cards.html") as visit:
+        visit.page.emulate_media(media="print")
+        boxes = visit.page.locator(".side input").all()
+        assert len(boxes) > 50
+        for box in boxes:
+            bounds = box.bounding_box()
+            assert bounds is not None
+            assert min(bounds["width"], bounds["height"]) >= 5.9 * MM
+        sizes = visit.page.evaluate(
+            "[...document.querySelectorAll('.side label')].map("
+            "e => parseFloat(getComputedStyle(e).fontSize) * 72 / 96)"
+        )
+        assert min(sizes) >= 10.4  # points
 
 
 @pytest.mark.slow

@@ -12,7 +12,7 @@ from waterkit.club import read_club
 from waterkit.club.places import with_figure
 from waterkit.club.schema import Club, Figure
 from waterkit.club.starting import read_hardness, season_after, write_start
-from waterkit.errors import Problem
+from waterkit.errors import InputError, Problem
 from waterkit.pages.answers.advice import advice_rows
 from waterkit.pages.view.advice import advice_topic, moved, named
 from waterkit.pages.view.figures import Figures
@@ -54,8 +54,37 @@ def begun(tmp_path_factory: pytest.TempPathFactory) -> Club:
 
 def test_those_that_move_most_come_first(every: tuple[Advice, ...]) -> None:
     assert len(every) > 5
-    moves = [one.moves for one in every]
-    assert moves == sorted(moves, reverse=True)
+    for quoted in (False, True):
+        moves = [one.moves for one in every if (one.reason == "quoted") is quoted]
+        assert len(moves) > 1
+        assert moves == sorted(moves, reverse=True)
+
+
+def test_what_was_quoted_comes_after_what_is_missing_or_assumed(
+    demo: Club, every: tuple[Advice, ...]
+) -> None:
+    reasons = [one.reason == "quoted" for one in every]
+    assert reasons == sorted(reasons)
+    assert {one.reason for one in advise(demo, DAY)} <= {"missing", "assumed"}
+
+
+def test_a_column_whose_rows_differ_has_a_range_too(every: tuple[Advice, ...]) -> None:
+    loss = next(one for one in every if one.key == "layers.loss")
+    assert (loss.value, loss.bounds, loss.rows > 1) == (None, None, True)
+    words = named(loss, Figures()).replace("\u00a0", " ")
+    usual = USUAL["layers.loss"]
+    assert words.endswith(
+        f"{100 * usual.low:g} % to {100 * usual.high:g} % of each is a usual range"
+    )
+    own = named(dataclasses.replace(loss, own_range=True), Figures())
+    assert own.endswith("each within the club's range")
+
+
+def test_errors_that_leave_nothing_are_no_advice(demo: Club) -> None:
+    problem = Problem("water-tests.csv", "is wrong")
+    with pytest.raises(InputError) as caught:
+        advise(dataclasses.replace(demo, broken={"samples": (problem,)}), DAY)
+    assert caught.value.problems == (problem,)
 
 
 def test_both_ends_are_planned_with_the_figure_itself(

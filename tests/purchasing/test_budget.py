@@ -3,20 +3,23 @@
 import datetime as dt
 from decimal import Decimal
 
-from waterkit.purchasing.budget import Totals, totals
+from waterkit.purchasing.budget import Totals, spent, totals
 from waterkit.purchasing.needs import Need
 from waterkit.purchasing.orders import purchase_list
-from waterkit.purchasing.records import Budget, Item, Offer, Supplier
+from waterkit.purchasing.records import Bill, Budget, Item, Offer, Supplier
+from waterkit.season.build import SeasonDates
 
 AS_OF = dt.date(2027, 8, 15)
 NEEDED = dt.date(2027, 9, 20)
 
 
-def money(supplier: Supplier, price: str = "40.00", offers: bool = True) -> Totals:
+def money(
+    supplier: Supplier, price: str = "40.00", offers: bool = True, as_of: dt.date = AS_OF
+) -> Totals:
     need = Need(Item("powder", "kg powder", 1.0, "kg"), {NEEDED: 10.0}, 0.0)
     offer = [Offer("powder", supplier.supplier, 5.0, "kg", Decimal(price))] if offers else []
     suppliers = {supplier.supplier: supplier}
-    return totals(purchase_list([need], (), offer, suppliers, Budget(), AS_OF), suppliers)
+    return totals(purchase_list([need], (), offer, suppliers, Budget(), as_of), suppliers, as_of)
 
 
 def test_goods_delivery_and_tax_to_the_cent() -> None:
@@ -44,6 +47,19 @@ def test_cash_falls_due_after_the_days_of_payment() -> None:
     result = money(Supplier("North", lead_working_days=10, payment_d=30))
     # ordered 30 August, paid 29 September
     assert result.cash_by_month == {"2027-09": Decimal("80.00")}
+
+
+def test_what_is_ordered_late_is_not_paid_in_the_past() -> None:
+    late = money(Supplier("North", lead_working_days=10, payment_d=0), as_of=dt.date(2027, 10, 4))
+    assert list(late.cash_by_month) == ["2027-10"]  # it should have gone out on 30 August
+
+
+def test_bills_count_for_the_season_that_they_name() -> None:
+    season = SeasonDates(dt.date(2027, 10, 2), dt.date(2028, 3, 26))
+    bills = [Bill(AS_OF, name, "x", Decimal("9.50")) for name in ("2026-27", "2027-28", "2027-28")]
+    assert spent(bills, season) == Decimal("19.00")
+    within = SeasonDates(dt.date(2027, 4, 2), dt.date(2027, 9, 26))
+    assert spent([Bill(AS_OF, "2027", "x", Decimal("1.00"))], within) == Decimal("1.00")
 
 
 def test_what_has_no_price_is_named_and_not_counted() -> None:

@@ -140,3 +140,15 @@ def test_all_of_it_by_a_step_or_a_date(facts: SeasonFacts) -> None:
 def test_no_amount_is_negative(facts: SeasonFacts) -> None:
     for amounts in driver_amounts(facts).values():
         assert np.all(np.array(list(amounts.values())) >= 0)
+
+
+def test_each_rent_is_asked_for_by_its_own_vessels(facts: SeasonFacts) -> None:
+    vessels = (
+        Vessel("A", "lead", 50.0, rent="small rent"), Vessel("B", "lag", 50.0, rent="large rent"),
+        Vessel("C", "spare", 50.0, rent="large rent"), Vessel("D", "spare", 50.0),
+    )  # fmt: skip
+    rented = replace(facts, vessels=vessels)
+    items = [Item(f"{size} rent", "month of rent", 1.0, "month") for size in ("small", "large")]
+    small, large = season_needs(items, rented, Budget(), facts.begin)
+    assert sum(small.amounts.values()) == 1  # October alone
+    assert sum(large.amounts.values()) == 2

@@ -7,7 +7,7 @@ from decimal import Decimal
 import pytest
 
 from waterkit.purchasing.needs import Need
-from waterkit.purchasing.orders import OrderLine, purchase_list
+from waterkit.purchasing.orders import OrderLine, bag_kg, purchase_list
 from waterkit.purchasing.records import Budget, Item, Offer, StockLot, Supplier
 
 AS_OF = dt.date(2027, 8, 15)
@@ -91,3 +91,29 @@ def test_lines_come_in_the_order_of_their_days() -> None:
     late = Need(ITEM, {NEEDED: 80.0}, 10.0)
     lines = purchase_list([late, early], (), offers, {"North": NORTH}, Budget(), AS_OF)
     assert [line.need.item.item for line in lines] == ["strips", "powder"]
+
+
+def test_a_bag_is_the_one_to_buy_else_one_on_offer() -> None:
+    assert bag_kg([order()]) == 11.0
+    pounds = Offer("powder", "North", 25.0, "lb", Decimal("40.00"))
+    assert bag_kg([order(offers=[pounds])]) == pytest.approx(11.34, abs=0.001)
+    enough = order(stock=[StockLot("powder", 200, "kg")])
+    assert bag_kg([enough]) is None
+    assert bag_kg([enough], [OFFER]) == 11.0
+    assert bag_kg([order(offers=[])], []) is None
+
+
+def test_what_comes_with_the_powder_is_no_bag_of_it() -> None:
+    def line(item: Item, needed: float, pack: Offer) -> OrderLine:
+        need = Need(item, {NEEDED: needed}, 0.0)
+        (found,) = purchase_list([need], [], [pack], {"North": NORTH}, NO_RULES, AS_OF)
+        return found
+
+    binder = Item("binder", "kg powder", 0.02, "L")
+    dry = Item("dry binder", "kg powder", 0.05, "kg")
+    lines = [
+        line(binder, 1.6, Offer("binder", "North", 1.0, "L", Decimal("9.00"))),
+        line(dry, 4.0, Offer("dry binder", "North", 2.0, "kg", Decimal("9.00"))),
+    ]
+    assert bag_kg(lines[:1]) is None
+    assert bag_kg([*lines, order()]) == 11.0

@@ -1,7 +1,8 @@
 """What PHREEQC makes of the waters in ``waters.csv``: writes ``phreeqc-waters.csv``.
 
 ``python -m tests.reference.phreeqc_waters`` makes both files anew: the published waters below, and
-waters made by chance from a fixed seed, from nearly pure to the concentrate of a reverse osmosis.
+waters made by chance from a fixed seed, from nearly pure to the concentrate of a reverse osmosis,
+and two waters of much sulfate.
 PHREEQC version 3 (public domain, U.S. Geological Survey) comes from the package ``phreeqc``; the
 head of the results names package, engine, database and its checksum. Concentrations are mmol/kgw.
 """
@@ -46,6 +47,14 @@ PUBLISHED = {
     "standard methods 2510": ({"Ca": 55, "Mg": 12, "Na": 28, "K": 3.2, "HCO3": 170, "SO4": 77,
                                "Cl": 20}, 7.5, 25.0),
 }  # fmt: skip
+# mmol/L, alkalinity, pH, degC: waters of much calcium or magnesium sulfate, in which most of the
+# difference between the models of conductivity lies. Invented.
+SULFATE = {
+    "calcium sulfate": ({"Ca": 10.0, "Mg": 5.0, "Na": 2.0, "K": 0.1, "Cl": 0.1, "SO4": 14.5,
+                         "SiO2": 0.3}, 3.0, 7.2, 10.0),
+    "magnesium sulfate": ({"Ca": 1.0, "Mg": 15.0, "Na": 1.0, "Cl": 1.0, "SO4": 15.0, "SiO2": 0.3},
+                          2.0, 7.5, 30.0),
+}  # fmt: skip
 GENERATED, SEED = 55, 20
 
 
@@ -88,6 +97,16 @@ def published() -> list[dict[str, object]]:
         }  # fmt: skip
         rows.append(row | {ion: f"{amounts.get(ion, 0.0):.5g}" for ion in IONS})
     return rows
+
+
+def sulfate() -> list[dict[str, object]]:
+    """The waters of much sulfate."""
+    return [
+        {"water": name, "origin": "of much sulfate", "temperature_c": celsius, "ph": ph,
+         "alkalinity_meq_l": alkalinity, "co2_ppm": 420}
+        | {ion: amounts.get(ion, 0) for ion in IONS}
+        for name, (amounts, alkalinity, ph, celsius) in SULFATE.items()
+    ]  # fmt: skip
 
 
 def solution(number: int, water: Mapping[str, object]) -> str:
@@ -201,7 +220,7 @@ def write(path: Path, head: Iterable[str], columns: Sequence[str],
 def main() -> None:
     """Write both files."""
     head = told()
-    write(WATERS, head[:1], COLUMNS, [*published(), *generated(GENERATED, SEED)])
+    write(WATERS, head[:1], COLUMNS, [*published(), *generated(GENERATED, SEED), *sulfate()])
     waters = read(WATERS)
     rows = [
         {"water": water["water"], **{key: f"{value:.6g}" for key, value in answer.items()}}

@@ -1,7 +1,6 @@
 import pytest
 
-from waterkit.treatment.carbon import carbon_litres
-from waterkit.treatment.train import Carbon
+from waterkit.treatment.carbon import Carbon, carbon_litres
 
 
 def test_less_chlorine_more_litres() -> None:
@@ -21,3 +20,24 @@ def test_without_chlorine_the_calendar_decides() -> None:
     life = carbon_litres(Carbon("carbon", 40_000.0, 0.0))
     assert life.litres is None
     assert [note.key for note in life.notes] == ["carbon-by-calendar"]
+
+
+def test_the_litres_are_told() -> None:
+    notes = {note.key: note for note in carbon_litres(Carbon("carbon", 40_000.0, 0.5)).notes}
+    assert notes["carbon-lasts"].values == {"litres": 80_000.0, "mg_l": 0.5}
+
+
+def test_the_chlorine_of_the_sample_counts_where_the_filter_tells_none() -> None:
+    life = carbon_litres(Carbon("carbon"), sampled_mg_l=0.8)
+    assert life.litres == pytest.approx(40_000.0 / 0.8)
+    assert [note.key for note in life.notes] == ["chlorine-of-the-sample", "carbon-lasts"]
+    assert life.workings[0].inputs[1].basis == "measured"
+
+
+def test_a_default_is_not_called_quoted() -> None:
+    default, told = (
+        carbon_litres(Carbon("carbon", litres, 0.5), "train.2").workings[0].inputs[0]
+        for litres in (40_000.0, 30_000.0)
+    )
+    assert (default.basis, told.basis) == ("assumed", "quoted")
+    assert default.path == "train.2.litres"

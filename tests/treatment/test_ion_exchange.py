@@ -12,7 +12,6 @@ from waterkit.treatment.ion_exchange import (
     Vessel,
     check_vessel,
     run_by_rating,
-    service_flow_notes,
     vessel_capacity,
 )
 from waterkit.units import convert
@@ -168,9 +167,7 @@ def test_a_rating_without_an_end_is_noted() -> None:
     assert "rated-end-unknown" in keys(endless.notes)
 
 
-# Service flow 8 to 40 bed volumes per hour (Davis, table 8-2).
-@pytest.mark.parametrize(
-    ("flow", "noted"), [(790.0, True), (800.0, False), (4000.0, False), (4001.0, True)]
-)
-def test_service_flow(flow: float, noted: bool) -> None:
-    assert bool(service_flow_notes(flow, 100.0)) is noted
+@pytest.mark.parametrize("end", [Endpoint("litres", 90.0), Endpoint("conductivity", 0.0)])
+def test_a_rated_run_ends_where_something_is_read(end: Endpoint) -> None:
+    with pytest.raises(FieldError, match="does not end there"):
+        check_vessel(Vessel("V1", "lead", 100.0, rated_eq_l=0.4, rated_to=end))

@@ -3,7 +3,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from waterkit.treatment.membrane import output_factor, output_l_h, recovery_at, separate
+from waterkit.treatment.membrane import (
+    HIGHEST_LOOKED_AT,
+    output_factor,
+    output_l_h,
+    permeate_of,
+    recovery_at,
+    separate,
+)
 from waterkit.treatment.reverse_osmosis import ReverseOsmosis
 from waterkit.treatment.softening import Softener, soften
 from waterkit.water.completion import Measured, fill
@@ -135,3 +142,43 @@ def test_many_waters_at_once() -> None:
     ).water
     parted = separate(many, UNIT)
     assert np.shape(parted.permeate.ph) == np.shape(parted.highest_recovery) == (2,)
+
+
+def test_the_permeate_alone_is_the_permeate() -> None:
+    assert permeate_of(HARD, UNIT) == separate(HARD, UNIT).permeate
+
+
+def test_rejections_that_are_not_told_are_assumed_and_said_so() -> None:
+    (all_of_them,) = [n for n in separate(HARD, UNIT).notes if n.key == "rejections-assumed"]
+    assert all_of_them.values["ions"] == ("Ca", "Mg", "Na", "Cl", "SO4", "HCO3", "SiO2")
+    some = ReverseOsmosis("reverse osmosis", rejection_percent={"Ca": 98.0, "Mg": 98.0, "Na": 96.0})
+    (rest,) = [n for n in separate(HARD, some).notes if n.key == "rejections-assumed"]
+    assert rest.values == {
+        "ions": ("Cl", "SO4", "HCO3", "SiO2"), "low_percent": 87.5, "high_percent": 99.0,
+    }  # fmt: skip
+    whole = dict.fromkeys(("Ca", "Mg", "Na", "Cl", "SO4", "HCO3", "SiO2"), 97.0)
+    told = ReverseOsmosis("reverse osmosis", rejection_percent=whole)
+    assert "rejections-assumed" not in [n.key for n in separate(HARD, told).notes]
+
+
+def test_the_workings_tell_defaults_from_what_the_club_told() -> None:
+    output, recovery = separate(HARD, UNIT, "train.4").workings
+    assert [each.basis for each in output.inputs] == ["assumed", "assumed", "assumed", "measured"]
+    assert recovery.inputs[1].path == "train.4.concentrate_flow"
+    assert recovery.inputs[1].basis == "quoted"
+    told = ReverseOsmosis("reverse osmosis", 200.0, recovery_percent=60.0)
+    output, recovery = separate(HARD, told).workings
+    assert (output.inputs[0].basis, recovery.inputs[0].basis) == ("quoted", "quoted")
+    assert (
+        separate(HARD, ReverseOsmosis("reverse osmosis")).workings[1].inputs[0].basis == "assumed"
+    )
+
+
+def test_a_sound_water_beyond_the_highest_recovery_that_is_looked_at_is_no_scale() -> None:
+    pure = fill(Measured({"Na": 0.05, "Cl": 0.05, "SiO2": 0.001}, 0.0, ph=6.5)).water
+    eager = ReverseOsmosis("reverse osmosis", recovery_percent=97.0)
+    parted = separate(pure, eager)
+    assert parted.highest_recovery == HIGHEST_LOOKED_AT
+    assert "recovery-too-high-for-scale" not in [note.key for note in parted.notes]
+    silica = fill(Measured({"Na": 0.05, "Cl": 0.05, "SiO2": 0.07}, 0.0, ph=6.5)).water
+    assert "recovery-too-high-for-scale" in [n.key for n in separate(silica, eager).notes]

@@ -61,3 +61,13 @@ def test_the_run_length_unrounded() -> None:
     held = exchanged_meq_l(2000.0, 1.4, 2.6, 1 / 1.9)
     assert held == pytest.approx(1011.4, abs=0.1)
     assert held / 1.4 == pytest.approx(722.4, abs=0.1)
+
+
+def test_the_working_tells_defaults_from_what_the_club_told() -> None:
+    (working,) = soften(HARD, Softener("softener", 25.0), "train.3").workings
+    given = {each.name: each for each in working.inputs}
+    assert {name: each.basis for name, each in given.items()} == {
+        "salt of one regeneration": "assumed", "hardness": "worked out", "capacity": "assumed",
+        "resin": "quoted",
+    }  # fmt: skip
+    assert given["salt of one regeneration"].path == "train.3.salt_per_regeneration"

@@ -3,6 +3,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tests.treatment.test_membrane import WATERS
 from waterkit.treatment.ion_exchange import Changeout, Vessel
 from waterkit.treatment.reverse_osmosis import ReverseOsmosis
 from waterkit.treatment.softening import Softener
@@ -16,8 +17,17 @@ from waterkit.treatment.train import (
     handed_on,
     reaching_resin,
     treat,
+    water_before_resin,
 )
-from waterkit.water.composition import Water, carbon_dioxide, conductivity, load, salts, with_ions
+from waterkit.water.composition import (
+    Water,
+    blend,
+    carbon_dioxide,
+    conductivity,
+    load,
+    salts,
+    with_ions,
+)
 from waterkit.water.ions import charge_sum_meq_l
 
 WATER = with_ions(
@@ -141,19 +151,79 @@ def test_water_bought_in_replaces_all_before_it() -> None:
 
 
 PROCESSES = st.sampled_from(
-    (Filter("filter"), Carbon("carbon"), SOFTENER, MEMBRANE, TRAIN[2], TRAIN[3])
-)
+    (
+        Filter("filter"), Carbon("carbon"), SOFTENER, MEMBRANE, TRAIN[2], TRAIN[3],
+        Tank("tank", open_=False), BoughtIn("bought in", "truck"),
+    )
+)  # fmt: skip
+
+
+def stays_neutral(water: Water) -> None:
+    ions = salts(water)
+    off = charge_sum_meq_l(ions, +1) - charge_sum_meq_l(ions, -1) - water.alkalinity_meq_l
+    assert off == pytest.approx(0.0, abs=1e-7)
+    assert all(float(amount) >= -1e-12 for amount in water.mmol_l.values())
+
+
+@settings(deadline=None, max_examples=60)
+@given(WATERS, WATERS, st.lists(PROCESSES, max_size=4))
+def test_whatever_the_train_the_water_stays_neutral(
+    feed: Water, truck: Water, train: list[Process]
+) -> None:
+    for result in treat(feed, train, (LEAD, LAG), Changeout(), {"truck": truck}):
+        for water in filter(None, (result.water_out, result.reject)):
+            stays_neutral(water)
 
 
 @settings(deadline=None, max_examples=40)
-@given(st.lists(PROCESSES, max_size=4))
-def test_whatever_the_train_the_water_stays_neutral(train: list[Process]) -> None:
-    for result in treat(WATER, train, (LEAD, LAG), Changeout()):
-        for water in filter(None, (result.water_out, result.reject)):
-            ions = salts(water)
-            off = charge_sum_meq_l(ions, +1) - charge_sum_meq_l(ions, -1) - water.alkalinity_meq_l
-            assert off == pytest.approx(0.0, abs=1e-7)
-            assert all(float(amount) >= -1e-12 for amount in water.mmol_l.values())
+@given(st.lists(st.tuples(WATERS, st.floats(0.01, 1.0)), min_size=1, max_size=3))
+def test_a_blend_keeps_charge_and_mass(parts: list[tuple[Water, float]]) -> None:
+    shares = [share for _, share in parts]
+    blended = blend([water for water, _ in parts], shares)
+    stays_neutral(blended)
+    for key in blended.mmol_l:
+        mixed = sum(share * float(water.mmol_l[key]) for water, share in parts) / sum(shares)
+        assert float(blended.mmol_l[key]) == pytest.approx(mixed, rel=1e-9, abs=1e-12)
+
+
+@settings(deadline=None, max_examples=30)
+@given(WATERS, WATERS, st.lists(PROCESSES, max_size=3))
+def test_the_water_before_the_resin_is_the_one_that_reaches_it(
+    feed: Water, truck: Water, train: list[Process]
+) -> None:
+    results = treat(feed, train, (LEAD, LAG), Changeout(), {"truck": truck})
+    found = water_before_resin(feed, train, {"truck": truck})
+    assert found == reaching_resin(feed, train, results)
+
+
+def test_a_membrane_feeds_a_deioniser_that_does_not_tell_its_flow() -> None:
+    # 94 L/h through 50 L of resin: 1.9 bed volumes an hour
+    bed = Deioniser("di", ("lead",))
+    slow = treat(WATER, (MEMBRANE, bed), (LEAD,), Changeout())[1]
+    (note,) = [note for note in slow.notes if note.key == "service-flow-unusual"]
+    assert note.values["bed_volumes_h"] == pytest.approx(93.8 / 50.0, abs=0.01)
+    between = treat(WATER, (MEMBRANE, Tank("tank"), bed), (LEAD,), Changeout())[2]
+    assert "service-flow-unusual" not in [note.key for note in between.notes]
+
+
+def test_a_carbon_filter_tells_its_litres_by_the_chlorine_that_it_meets() -> None:
+    carbon = treat(WATER, (Carbon("carbon"),), (), Changeout(), chlorine_mg_l=0.8)[0]
+    assert carbon.litres_l == pytest.approx(50_000.0)
+    told = treat(WATER, (Carbon("carbon", chlorine_mg_l=0.4),), (), Changeout(), {}, 0.8)[0]
+    assert told.litres_l == pytest.approx(100_000.0)
+    assert treat(WATER, (Carbon("carbon"),), (), Changeout())[0].litres_l is None
+
+
+def test_chlorine_that_no_carbon_takes_is_told() -> None:
+    bed = Deioniser("di", ("lead",))
+
+    def met(*train: Process) -> list[object]:
+        results = treat(WATER, train, (LEAD,), Changeout(), chlorine_mg_l=0.8)
+        notes = [note for result in results for note in result.notes]
+        return [note.values["met_by"] for note in notes if note.key == "chlorine-without-carbon"]
+
+    assert met(MEMBRANE, bed) == ["membrane", "resin"]
+    assert met(Carbon("carbon"), MEMBRANE, bed) == []
 
 
 def test_no_train_no_results() -> None:

@@ -1,6 +1,5 @@
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -13,7 +12,6 @@ from waterkit.water.checks import (
     charge_balance_error_percent,
     check_sample,
     hardness_mg_l_caco3,
-    suspicions,
     tds_calculated_mg_l,
 )
 from waterkit.water.ions import to_mmol_l
@@ -111,67 +109,3 @@ def test_the_rule_for_each_range_of_salt(anions: float, unit: str, limit: float)
 
 def test_beyond_its_range_there_is_no_rule() -> None:
     assert balance_checks(801.0, 801.0) == []
-
-
-# Suspicions: what is told of a sheet that was copied with a fault, each fault put into a sound one.
-
-SOUND = sample({**EXAMPLE, "SiO2": 12.0}, conductivity_us_cm=477.0, ph=7.6)
-
-
-def with_mass(key: str, factor: float) -> Sample:
-    return replace(SOUND, mmol_l={**SOUND.mmol_l, key: SOUND.mmol_l[key] * factor})
-
-
-def test_a_sound_sample_raises_no_suspicion() -> None:
-    assert suspicions(SOUND) == ()
-    assert suspicions(sample({})) == ()
-
-
-@pytest.mark.parametrize(
-    ("us_cm", "word"),
-    [
-        (0.477, "mS/cm"),
-        (47.7, "mS/m"),
-        (4770.0, "10 times too large"),
-        (477_000.0, "1000 times too large"),
-        (800.0, "missing or in another unit"),
-    ],
-)
-def test_a_conductivity_in_another_unit_is_seen(us_cm: float, word: str) -> None:
-    (found,) = suspicions(replace(SOUND, conductivity_us_cm=us_cm))
-    assert found.analyte == "conductivity"
-    assert word in found.hint
-
-
-def test_a_conductivity_is_held_against_hardness_alone() -> None:
-    hard = sample({}, hardness_mg_l_caco3=340.0, conductivity_us_cm=0.7)
-    (found,) = suspicions(hard)
-    assert "mS/cm" in found.hint
-
-
-def test_calcium_carbonate_taken_for_hydrogen_carbonate_is_seen() -> None:
-    found = {each.analyte: each for each in suspicions(with_mass("HCO3", 0.82))}
-    assert "as CaCO3, not as HCO3 (x 0.82)" in found["HCO3"].hint
-    assert "too many cations or too few anions" in found["HCO3"].message
-
-
-def test_hydrogen_carbonate_taken_for_calcium_carbonate_is_seen() -> None:
-    rest = {key: amount for key, amount in SOUND.mmol_l.items() if key != "HCO3"}
-    alkalinity = SOUND.mmol_l["HCO3"] * 1.2193
-    found = suspicions(replace(SOUND, mmol_l=rest, alkalinity_meq_l=alkalinity))
-    assert "as HCO3, not as CaCO3" in {each.analyte: each for each in found}["alkalinity"].hint
-
-
-def test_calcium_counted_as_calcium_carbonate_is_seen() -> None:
-    found = {each.analyte: each for each in suspicions(with_mass("Ca", 2.497))}
-    assert "CaCO3" in found["Ca"].hint
-
-
-def test_a_balance_far_off_without_a_cause_is_told() -> None:
-    found = suspicions(with_mass("Na", 10.0))  # a decimal point slipped
-    assert any("decimal point" in each.hint for each in found)
-
-
-def test_a_small_difference_in_a_water_of_few_ions_is_no_fault() -> None:
-    soft = sample({key: mass / 50 for key, mass in {**EXAMPLE, "Na": 34.0}.items()})
-    assert suspicions(soft) == ()

@@ -29,7 +29,10 @@ MEASURED = {
     "stuyfzand 1": 67.0, "stuyfzand 2": 326.0, "stuyfzand 9": 486.0, "stuyfzand 15": 585.0,
     "standard methods 2510": 477.0,
 }  # fmt: skip
-DOUBTFUL = {"stuyfzand 1": "three methods that share nothing lie 6 to 12 % above what was measured"}
+DOUBTFUL = {
+    "stuyfzand 1": "this model and PHREEQC (which share their pairs) and Standard Methods lie 6 to"
+    " 12 % above what was measured; the source's own calculation, 67, does not"
+}
 WATER_ROWS = {row["water"]: row for row in read(WATERS)}
 
 
@@ -61,7 +64,11 @@ def test_the_doubtful_row_is_doubted_by_others_too() -> None:
     methods = float(standard_methods_conductivity(amounts).conductivity_us_cm)
     methods /= float(natural_water_factor(20.0))
     for other in (recorded["stuyfzand 1"], methods, calculated("stuyfzand 1")):
-        assert other / MEASURED["stuyfzand 1"] > 1.05
+        assert 1.05 < other / MEASURED["stuyfzand 1"] < 1.12
+
+
+def test_only_the_doubtful_row_is_further_off_than_the_notes_say() -> None:
+    assert {name for name in MEASURED if off_percent(name) > 7.0} == set(DOUBTFUL)
 
 
 def test_dilute_measured_salts() -> None:
@@ -96,6 +103,12 @@ def test_an_ion_alone_at_25_degc(ion: str) -> None:
     # phosphate: two handbooks differ by 9 %
     most = 0.1 if ion == "H2PO4" else 0.025
     assert limiting_conductance(ion, 25.0) / charge == pytest.approx(CRC[ion], rel=most)
+
+
+def test_magnesium_sulfate_of_a_handbook_comes_out_low() -> None:
+    # 0.5 % by mass at 20 degC: 0.0417 mol/L conduct 4.1 mS/cm (CRC, from memory)
+    found = speciate({"Mg": 41.7, "SO4": 41.7}, 0.0, 20.0, total_carbon_mmol_l=0.0)
+    assert -0.12 < float(conductivity_us_cm(found)) / 4100.0 - 1.0 < -0.09
 
 
 def test_every_ion_and_charged_pair_conducts() -> None:

@@ -3,10 +3,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from waterkit.water.conductance import conductivity_us_cm
 from waterkit.water.conductivity import (
     LIMITING_S_CM2_EQ,
     dilute_at_25,
     dilute_at_temperature,
+    dilute_spread,
     ionic_strength_mol_l,
     pure_water,
     salt_factor,
@@ -14,6 +16,7 @@ from waterkit.water.conductivity import (
     standard_methods_conductivity,
 )
 from waterkit.water.ions import SPECIES
+from waterkit.water.speciation import speciate
 
 # The worked example of Standard Methods 2510 A, mmol/L as printed (from memory).
 EXAMPLE = {"Ca": 1.38, "Mg": 0.49, "Na": 1.22, "K": 0.08, "HCO3": 2.79, "SO4": 0.80, "Cl": 0.56}
@@ -98,3 +101,40 @@ def test_there_and_back(at_25: float, celsius: float) -> None:
 
 def test_pure_water_conducts_more_the_warmer_it_is() -> None:
     assert np.all(np.diff(pure_water(np.arange(0.0, 61.0, 5.0))) > 0)
+
+
+def at_25_and_at(
+    celsius: float, mmol_l: dict[str, float], alkalinity: float, carbon: float
+) -> float:
+    """What a closed water conducts at a temperature, over what is told for NaCl."""
+    warm, cold = (
+        conductivity_us_cm(speciate(mmol_l, alkalinity, t, total_carbon_mmol_l=carbon))
+        for t in (25.0, celsius)
+    )
+    return float(cold) / float(dilute_at_temperature(warm, celsius))
+
+
+@pytest.mark.parametrize("celsius", [0.0, 2.0, 5.0, 10.0, 15.0, 20.0, 25.0])
+@pytest.mark.parametrize(
+    ("mmol_l", "alkalinity", "carbon", "at_0_percent"),
+    [
+        ({}, 0.0, 0.036, -5.4),  # carbon dioxide of outdoor air at 0 degC
+        ({}, 0.0, 0.17, -7.5),
+        ({"Cl": 0.05}, -0.05, 0.0, 19.0),
+        ({"Na": 0.05}, 0.05, 0.0, 14.0),
+        ({"Na": 0.1}, 0.1, 0.1, -6.0),
+        ({"Na": 0.1, "Cl": 0.1}, 0.0, 0.0, 0.0),
+    ],
+)
+def test_other_waters_stay_within_the_spread_that_is_told(
+    mmol_l: dict[str, float], alkalinity: float, carbon: float, at_0_percent: float, celsius: float
+) -> None:
+    low, high = dilute_spread(celsius)
+    found = at_25_and_at(celsius, mmol_l, alkalinity, carbon)
+    assert low - 0.003 <= found <= high + 0.003
+    if celsius == 0.0:
+        assert 100.0 * (found - 1.0) == pytest.approx(at_0_percent, abs=1.5)
+
+
+def test_above_25_degc_no_spread_is_told() -> None:
+    assert dilute_spread(30.0) == (1.0, 1.0)

@@ -209,3 +209,22 @@ def test_bad_chemistry_is_refused_with_its_likely_cause(
     with pytest.raises(FieldError) as caught:
         measure(row(*written))
     assert cause in caught.value.hint
+
+
+@pytest.mark.parametrize(
+    ("written", "word"),
+    [
+        ("ND", "the foot of the sheet"),
+        ("n.d.", "<0.05"),
+        ("not detected", "<0.05"),
+        ("traces", "<0.05"),
+        ("21 (18-24)", "18-24"),
+        (">5", "after the sign"),
+        ("18..24", "18-24"),
+    ],
+)
+def test_a_figure_that_cannot_be_read_says_how_to_write_it(written: str, word: str) -> None:
+    with pytest.raises(FieldError) as refused:
+        measure(WaterTest("A", dt.date(2027, 6, 1), "calcium", written, unit="mg/L"))
+    assert word in refused.value.hint
+    assert refused.value.field == "value"

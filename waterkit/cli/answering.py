@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from waterkit.cli.options import day_of
+from waterkit.cli.waiting import waiting
 from waterkit.errors import InputError, Problem, listing
 
 if TYPE_CHECKING:
@@ -43,7 +44,7 @@ def planned(
     from waterkit.plan import plan_season
 
     club, problems = inspect_club(folder)
-    return (plan_season(club, day_of(as_of)) if club else None), problems
+    return (plan_season(club, day_of(as_of), waiting()) if club else None), problems
 
 
 def tell(problems: Sequence[Problem]) -> None:

@@ -41,7 +41,7 @@ def log() -> None:
     Each subcommand writes one row into one file of the folder, in the style in which the file is
     written already: its columns, its units, its decimal mark. It is told where the row stands; by
     then the disk has it. A row that stands there already is told and not doubled. Nothing is
-    written of a row that cannot be used.
+    written of a row that cannot be used (exit status 2), or if the file cannot be continued (1).
 
     'waterkit log [FOLDER] --from FILE' takes lines under the headings of the files they belong
     to, as a phone keeps them; '-' stands for what is typed or pasted.
@@ -240,18 +240,18 @@ def _append(
     folder: Path, kind: "Kind", usual: Mapping[str, str], values: Mapping[str, str | None],
     as_json: bool,
 ) -> None:  # fmt: skip
-    from waterkit.club.log import append_row, check_values
+    from waterkit.club.log import append_row
 
     told = {**usual, **{name: value for name, value in values.items() if value is not None}}
-    with _told(as_json, WRONG_USAGE):
-        check_values(folder, kind, told)
     with _told(as_json):
         _answer([append_row(folder, kind, told)], as_json)
 
 
 @contextmanager
-def _told(as_json: bool, status: int = 1) -> Iterator[None]:
-    """Tell what is wrong, and leave with that exit status."""
+def _told(as_json: bool) -> Iterator[None]:
+    """Tell what is wrong, and leave: with 2 if it is what was handed over, with 1 if a file is."""
+    from waterkit.club.books import RowError
+
     try:
         yield
     except InputError as error:
@@ -260,7 +260,7 @@ def _told(as_json: bool, status: int = 1) -> Iterator[None]:
             click.echo(json.dumps({"problems": rows}, indent=2, ensure_ascii=False))
         else:
             click.echo(listing(error.problems), err=True)
-        sys.exit(status)
+        sys.exit(WRONG_USAGE if isinstance(error, RowError) else 1)
 
 
 def _answer(places: "Iterable[Appended]", as_json: bool) -> None:

@@ -45,7 +45,8 @@ def new(
 
     Sheets and hardness are enough to begin: all other figures are common ones, marked as assumed,
     and club.toml says above each how to find it out. On a terminal, what is not given is asked for.
-    The demo club is made up, its prices too. No file that is already there is touched.
+    The demo club is made up, its prices too. No file that is already there is touched; a README.md
+    that is there stays, and none is written.
 
     \b
     Example:
@@ -53,8 +54,9 @@ def new(
       waterkit new my-club --demo
     """
     if demo:
-        from waterkit.club import write_demo
+        from waterkit.club.demo_folder import write_demo
 
+        _refuse_beside_demo()
         paths = write_demo(folder)
     else:
         day = dated.date() if dated else dt.date.today()
@@ -68,6 +70,15 @@ def new(
         paths = _written(folder, sheets or 0, test, season, name)
     for path in paths:
         click.echo(path)
+
+
+def _refuse_beside_demo() -> None:
+    """The demo is what it is: options that would change it are wrong usage."""
+    given = click.get_current_context().params
+    others = [name for name, value in given.items() if value and name not in ("folder", "demo")]
+    if others:
+        names = ", ".join(f"--{name.replace('_', '-')}" for name in others)
+        raise click.UsageError(f"--demo takes no {names}: leave it out, or leave --demo out")
 
 
 def at_a_terminal() -> bool:

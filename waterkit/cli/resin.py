@@ -13,7 +13,9 @@ from waterkit.cli.options import answer_options
 def resin(folder: Path, as_json: bool, as_of: dt.datetime | None, strict: bool) -> None:
     """How many litres the resin lasts on this water.
 
-    Litres of one fresh vessel in the lead, by its rating and the load of the sample in force.
+    Litres of one fresh vessel in the lead on the sample in force: by what was learned from changes,
+    by its rating, and by a model of the bed. Then the run of that bed, point by point: what the
+    meter shows and what to do.
 
     \b
     Example:

@@ -6,6 +6,7 @@ because taking it away would let two writers in. What is acknowledged is on the 
 
 import contextlib
 import os
+import stat
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from waterkit.errors import MachineError
 PATIENCE_S = 60.0
 """How long to wait while another program writes to the same file."""
 _BINARY = getattr(os, "O_BINARY", 0)
+_WRITABLE = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
 
 
 @contextlib.contextmanager
@@ -43,6 +45,8 @@ def locked(path: Path) -> Iterator[None]:
 
 def bytes_of(path: Path) -> bytes:
     """What a file holds; nothing where there is none."""
+    if path.exists() and not path.is_file():
+        raise MachineError(f"{path}: is no file")
     try:
         return path.read_bytes()
     except FileNotFoundError:
@@ -81,6 +85,23 @@ def append_bytes(path: Path, rows: bytes, end: int) -> None:
         _sync_folder(path.parent)  # its name may be as new as its rows
 
 
+def take_back(path: Path, end: int) -> None:
+    """Let a file end where it ended before rows were appended; one that was not there goes.
+
+    Raises
+    ------
+    MachineError
+        If the machine refuses: the rows then stay.
+    """
+    try:
+        if end:
+            os.truncate(path, end)
+        else:
+            path.unlink(missing_ok=True)
+    except OSError as error:
+        raise MachineError(f"{path}: its new rows stay: {error.strerror or error}") from error
+
+
 def _append(file: int, rows: bytes, end: int) -> None:
     if os.fstat(file).st_size > end:
         os.ftruncate(file, end)
@@ -100,6 +121,8 @@ def replace_bytes(path: Path, data: bytes) -> None:
     path = path.resolve()
     aside = path.with_name(f".{path.name}.new")
     try:
+        if not (path.stat().st_mode & _WRITABLE and os.access(path, os.W_OK)):
+            raise PermissionError(None, "the file is not to be written to")
         with aside.open("wb") as file:
             file.write(data)
             file.flush()

@@ -1,20 +1,28 @@
 """The files that a log is kept in, and what one row of each must be."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from pathlib import Path
 from typing import Any, Literal
 
-from waterkit.club.club_file import CLUB_FILE, ClubFile
+from waterkit.club.club_file import CLUB_FILE, ClubFile, read_club_file
 from waterkit.club.columns import key_of, title_of
 from waterkit.club.draft import Draft
 from waterkit.club.faults import validate
 from waterkit.club.fields import shown
 from waterkit.club.ice_checks import check_changeouts, check_spots
+from waterkit.club.mentions import (
+    Known,
+    check_days,
+    check_mentions,
+    known_of,
+    late,
+    stranger,
+)
 from waterkit.club.models import core, model_of
 from waterkit.club.purchase_checks import check_orders
-from waterkit.club.tables import Table, read_table
+from waterkit.club.tables import Row, Table, read_table
 from waterkit.club.text import problem_of, read_text
 from waterkit.club.times import ClockSettings, is_zone
 from waterkit.club.toml_lines import load_toml
@@ -22,8 +30,14 @@ from waterkit.club.water_tests import TESTS_FILE
 from waterkit.errors import FieldError, InputError, Problem
 from waterkit.purchasing.records import Bill, Item, OpenOrder, Supplier
 from waterkit.treatment.experience import VesselChange
+from waterkit.treatment.ion_exchange import Vessel
 from waterkit.units import split_number
 from waterkit.water.readings import Reading, SpotCheck
+
+
+class RowError(InputError):
+    """A row that cannot be written as it was told: nothing is wrong with the club's files."""
+
 
 Kind = Literal["reading", "changeout", "check", "order", "bill"]
 Values = Mapping[str, object]
@@ -44,6 +58,12 @@ BOOKS: Mapping[Kind, Book] = {
     "order": Book("orders.csv", OpenOrder),
     "bill": Book("spending.csv", Bill),
 }
+_BESIDE: Mapping[Kind, Mapping[str, type]] = {
+    "reading": {"vessels": Vessel},
+    "changeout": {"vessels": Vessel},
+    "order": {"items": Item, "suppliers": Supplier},
+}
+"""Tables that rows of a kind are looked at beside."""
 _CHECKS = {"check": check_spots, "changeout": check_changeouts, "order": check_orders}
 
 
@@ -84,7 +104,7 @@ def values_of(
 
     Raises
     ------
-    InputError
+    RowError
         With everything that is wrong.
     """
     raw = {key_of(name): value for name, value in values.items() if value not in (None, "")}
@@ -93,7 +113,7 @@ def values_of(
         raw |= {"unit": unit} if unit else {}
     model, faults = validate(model_of(book.record, part), raw, settings)
     if model is None:
-        raise InputError(
+        raise RowError(
             [
                 Problem(book.file, fault.message, fault.hint, field=title_of(str(fault.path[0])))
                 for fault in faults
@@ -105,16 +125,46 @@ def values_of(
 def faults_of(
     folder: Path, kind: Kind, table: Table[Any], settings: ClockSettings
 ) -> list[Problem]:
-    """What is wrong with rows: by themselves, and beside the club's other files."""
+    """What is wrong with rows: by themselves, and beside the club's other files.
+
+    A name that is not listed, or a day long after the season, is an error in a row that is written
+    now, though it is a warning in one that stands there.
+    """
+    tables: dict[str, Any] = {
+        name: _read(folder / f"{name}.csv", record, settings)
+        for name, record in _BESIDE.get(kind, {}).items()
+    }
+    if kind != "reading":
+        tables[BOOKS[kind].file.removesuffix(".csv")] = table
+    draft = Draft(_head(folder), Table(TESTS_FILE), **tables)
     problems = list(table.problems)
     if check := _CHECKS.get(kind):
-        beside = {"items": Item, "suppliers": Supplier} if kind == "order" else {}
-        tables: dict[str, Any] = {
-            name: _read(folder / f"{name}.csv", record, settings) for name, record in beside.items()
-        }
-        tables[BOOKS[kind].file.removesuffix(".csv")] = table
-        problems += check(Draft(ClubFile(), Table(TESTS_FILE), **tables))
-    return [problem for problem in problems if problem.severity == "error"]
+        problems += [one for one in check(draft) if one.severity == "error"]
+    slips = [*check_mentions(draft), *check_days(draft)]
+    if kind == "reading":
+        slips += [slip for row in table.rows for slip in _slips(table, row, known_of(draft))]
+    return [*problems, *(replace(slip, severity="error") for slip in slips)]
+
+
+def _slips(table: Table[Reading], row: Row[Reading], known: Known) -> Iterator[Problem]:
+    for column, (names, file) in known.names.items():
+        if told := stranger(getattr(row.record, column), names, file):
+            yield table.problem((row, column), *told)
+    if told := late(row.record.time.date(), known.last_day):
+        yield table.problem((row, "time"), *told)
+
+
+def _head(folder: Path) -> ClubFile:
+    path = folder / CLUB_FILE
+    if not path.exists():
+        return ClubFile()
+    told = path.stat()
+    return _head_of(path, told.st_mtime_ns, told.st_size)
+
+
+@lru_cache(maxsize=8)
+def _head_of(path: Path, *_: int) -> ClubFile:
+    return read_club_file(read_text(path))
 
 
 def _read(path: Path, record: type, settings: ClockSettings) -> Table[Any]:

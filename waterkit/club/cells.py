@@ -40,13 +40,15 @@ def read_lines(
     """The rows of a file that hold something, and what is wrong with their cells."""
     lines: list[Line] = []
     problems: list[Problem] = []
+    usual = _usual_size(sheet, columns)
     for number, cells in sheet.rows:
         known = {
             (column.key, column.part): cell
             for column, cell in zip(columns, cells, strict=False)
             if cell and column and column.sound
         }
-        strays = list(_strays(file, number, cells, columns, sheet.delimiter))
+        parted = _parted(cells, columns, usual) if sheet.delimiter == "," else None
+        strays = list(_strays(file, number, cells, columns, parted))
         problems += strays
         if known:
             lines.append(Line(number, known, not strays))
@@ -57,10 +59,10 @@ def read_lines(
 
 
 def _strays(
-    file: str, number: int, cells: list[str], columns: Sequence[Column | None], delimiter: str
-) -> Iterator[Problem]:
+    file: str, number: int, cells: list[str], columns: Sequence[Column | None],
+    parted: tuple[Column, str] | None,
+) -> Iterator[Problem]:  # fmt: skip
     """The first cell that stands under no heading, or the decimal comma that may be why."""
-    parted = _parted(cells, columns) if delimiter == "," else None
     if parted:
         column, text = parted
         message = f"{text!r} has a decimal comma, which parts it into two cells"
@@ -74,17 +76,20 @@ def _strays(
             return
 
 
-def _parted(cells: list[str], columns: Sequence[Column | None]) -> tuple[Column, str] | None:
+def _usual_size(sheet: Sheet, columns: Sequence[Column | None]) -> int:
+    """How many cells a row may have: those of the header, and empty ones that all rows have."""
+    least = min((len(cells) for _, cells in sheet.rows), default=0)
+    return max(len(columns), least if len(sheet.rows) > 1 else 0)
+
+
+def _parted(
+    cells: list[str], columns: Sequence[Column | None], usual: int
+) -> tuple[Column, str] | None:
     """The number that a decimal comma has parted into two cells, if a row has a cell too many."""
-    if len(cells) <= len(columns):
+    if len(cells) <= usual and not any(cells[len(columns) :]):
         return None
-    beyond = any(cells[len(columns) :])
-    for column, after, start, rest in zip(
-        columns, [*columns[1:], None], cells, cells[1:], strict=False
-    ):
-        if column is None or not (_START.fullmatch(start) and _REST.fullmatch(rest)):
-            continue
-        if column.holds_numbers and (beyond or after is None or not after.holds_numbers):
+    for column, start, rest in zip(columns, cells, cells[1:], strict=False):
+        if column and column.holds_numbers and _START.fullmatch(start) and _REST.fullmatch(rest):
             return column, f"{start},{rest}"
     return None
 

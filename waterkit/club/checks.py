@@ -1,30 +1,39 @@
 """What must hold in club.toml and in the tables: small checks, each told all it is to look at."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import replace
 from typing import Any
 from zoneinfo import ZoneInfo, available_timezones
 
 from waterkit.club.club_file import FORMAT
+from waterkit.club.currencies import CURRENCIES, nearest_currency
 from waterkit.club.draft import Draft, Found
 from waterkit.club.fields import did_you_mean
 from waterkit.club.ice_checks import check_changeouts, check_draws, check_spots, check_steps
+from waterkit.club.mentions import check_days, check_mentions
 from waterkit.club.purchase_checks import (
     check_items,
     check_offers,
     check_orders,
+    check_rents,
     check_stock,
     check_suppliers,
 )
 from waterkit.club.train_checks import check_train, check_vessels
-from waterkit.errors import FieldError
+from waterkit.dates import FIRST_DAY, LAST_DAY
+from waterkit.errors import FieldError, Problem
 from waterkit.ice.cover import check_patch
 from waterkit.ice.marking_needs import check_colours
 from waterkit.ice.paint import check_white
 from waterkit.ice.sheet import check_rink
 from waterkit.ice.spraying import check_boom
 from waterkit.quantities import quantity_of, written_name
+from waterkit.season.build import SeasonDates
 
+PLANNED = ("layers", "draws", "vessels", "items", "suppliers", "offers", "stock")
+"""Tables that somebody fills in before the season; the others grow in it."""
+_DRAWS = ("first_draw", "last_draw")
 LONGEST_SEASON_D = 400
 LONGEST_WORK_H = 16.0
 _ABOVE_ZERO = {
@@ -55,6 +64,10 @@ def check_settings(draft: Draft) -> Found:
             "write three letters, such as EUR or CAD",
         )
         yield draft.head.problem(("currency",), message, hint)
+    elif told["currency"] not in (None, *CURRENCIES):
+        message = f"{told['currency']} is no currency in use"
+        hint = nearest_currency(told["currency"])
+        yield replace(draft.head.problem(("currency",), message, hint), severity="warning")
     if told["locale"] is not None and not _LOCALE.fullmatch(told["locale"]):
         message, hint = f"{told['locale']!r} is no language code", "write one such as en or de-CH"
         yield draft.head.problem(("locale",), message, hint)
@@ -77,9 +90,8 @@ def check_season(draft: Draft) -> Found:
     season, chiller = draft.of("season"), draft.of("chiller")
     if season is None:
         return
-    if season.last_draw < season.first_draw:
-        message = f"the last draw, {season.last_draw}, is before the first, {season.first_draw}"
-        yield draft.head.problem(("season", "last_draw"), message, "mend one of the two dates")
+    for fault in season_faults(season):
+        yield draft.head.problem(("season", fault.field), fault.message, fault.hint)
     for number, closure in enumerate(season.closures):
         if closure.until < closure.from_:
             path = ("season", "closures", number, "until")
@@ -87,15 +99,28 @@ def check_season(draft: Draft) -> Found:
     if chiller and chiller.plant_on and chiller.plant_on > season.first_draw:
         message = f"{chiller.plant_on} is after the first draw, {season.first_draw}"
         yield draft.head.problem(("chiller", "plant_on"), message, "mend one of the two dates")
-
-    if (season.last_draw - season.first_draw).days > LONGEST_SEASON_D:
-        message = f"a season from {season.first_draw} to {season.last_draw} is too long"
-        hint = f"at most {LONGEST_SEASON_D} days are planned at once"
-        yield draft.head.problem(("season", "last_draw"), message, hint)
     if season.work_hours_h > LONGEST_WORK_H:
         message = f"{season.work_hours_h:g} h of work a day from 08:00 on end after midnight"
         hint = f"write at most {LONGEST_WORK_H:g} h"
         yield draft.head.problem(("season", "work_hours"), message, hint)
+
+
+def season_faults(season: SeasonDates) -> Iterator[FieldError]:
+    """What is wrong with first and last draw: their years, their order, the days between them."""
+    first, last = season.first_draw, season.last_draw
+    slips = [name for name in _DRAWS if not FIRST_DAY <= getattr(season, name) <= LAST_DAY]
+    for name in slips:
+        hint = f"write a year from {FIRST_DAY.year} to {LAST_DAY.year}"
+        yield FieldError(f"{getattr(season, name).year} is no year of play", hint, name)
+    if slips:
+        return
+    if last < first:
+        message = f"the last draw, {last}, is before the first, {first}"
+        yield FieldError(message, "mend one of the two dates", "last_draw")
+    if (last - first).days > LONGEST_SEASON_D:
+        message = f"a season from {first} to {last} is too long"
+        hint = f"at most {LONGEST_SEASON_D} days are planned at once"
+        yield FieldError(message, hint, "last_draw")
 
 
 def check_above_zero(draft: Draft) -> Found:
@@ -108,6 +133,10 @@ def check_above_zero(draft: Draft) -> Found:
                 message, hint = f"{key} is 0", "write what was measured, or leave the key out"
                 yield draft.head.problem((table, key), message, hint)
     changeout = draft.of("changeout")
+    if changeout and not changeout.at:
+        hint = 'write one such as "90 % of rated litres", or leave the key out'
+        message = "no mark tells when a vessel is changed"
+        yield draft.head.problem(("changeout", "at"), message, hint)
     for number, mark in enumerate(changeout.at if changeout else ()):
         if mark.value <= 0:
             message = "a mark of 0 would change every vessel at once"
@@ -169,8 +198,18 @@ def check_source(draft: Draft) -> Found:
             yield draft.head.problem(("source", "blend", name), message, hint)
 
 
+def check_rows(draft: Draft) -> Found:
+    """A table of the plan holds rows; one without counts as not there."""
+    for name in PLANNED:
+        table = getattr(draft, name)
+        if table.present and not table.rows and not table.problems:
+            hint = "write some, or take the file away; until then it is planned as without it"
+            yield Problem(table.file, "the table holds no rows", hint, severity="warning")
+
+
 CHECKS: tuple[Callable[[Draft], Found], ...] = (
     check_settings, check_season, check_chiller, check_above_zero, check_sections, check_limits,
     check_meters, check_source, check_vessels, check_train, check_changeouts, check_spots,
     check_steps, check_draws, check_items, check_suppliers, check_offers, check_stock, check_orders,
+    check_rents, check_mentions, check_days, check_rows,
 )  # fmt: skip

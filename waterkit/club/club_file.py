@@ -1,6 +1,7 @@
 """club.toml: the settings of the club, each with its line."""
 
 import dataclasses
+import pathlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
@@ -20,9 +21,9 @@ from waterkit.club.models import (
     to_record,
 )
 from waterkit.club.schema import Club, Figure, Scenario, SourceWater
-from waterkit.club.text import problem_of
+from waterkit.club.text import problem_of, read_text
 from waterkit.club.toml_lines import Lines, TomlError, load_toml
-from waterkit.errors import Problem
+from waterkit.errors import FieldError, Problem
 from waterkit.water.limits import COMMON_LIMITS, USES
 
 CLUB_FILE = "club.toml"
@@ -98,6 +99,13 @@ def read_club_file(text: str) -> ClubFile:
     except TomlError as error:
         return ClubFile(problems=(problem_of(CLUB_FILE, error),))
     return _read(raw, lines)
+
+
+def key_problem(folder: pathlib.Path, error: FieldError) -> Problem:
+    """A problem with a key at the top of a folder's club.toml, found after it was read."""
+    path = folder / CLUB_FILE
+    line = load_toml(read_text(path))[1].of((error.field,)) if path.is_file() else None
+    return Problem(CLUB_FILE, error.message, error.hint, line, error.field)
 
 
 def lay_over(head: ClubFile, scenario: Scenario) -> ClubFile:

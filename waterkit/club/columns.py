@@ -5,7 +5,7 @@ import io
 import re
 from dataclasses import dataclass, replace
 
-from waterkit.club.dialects import delimiter_of
+from waterkit.club.dialects import delimiter_of, is_told
 from waterkit.club.fields import did_you_mean
 from waterkit.club.models import Slot, slots_of
 from waterkit.club.text import TextError
@@ -64,19 +64,58 @@ def split_rows(text: str) -> Sheet:
     delimiter = delimiter_of(text)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     rows: Rows = []
+    long: list[tuple[int, int]] = []
     start = 1
     try:
         for row in reader:
-            if any(cell.strip() for cell in row):
+            told = not rows and is_told(delimiter.join(row))
+            if any(cell.strip() for cell in row) and not told:
                 rows.append((start, [" ".join(cell.split()) for cell in row]))
+            if reader.line_num > start:
+                long.append((start, reader.line_num))
             start = reader.line_num + 1
     except csv.Error as error:
+        open_ended = "unexpected end" in str(error)
+        message = "a quote is left open" if open_ended else f"the table breaks off here: {error}"
         hint = "a cell that holds a quote, or what parts the columns, stands in double quotes"
-        raise TextError(f"the table breaks off here: {error}", hint, line=start) from error
+        raise TextError(message, hint, line=start) from error
     if not rows:
         raise FieldError("the file is empty", "write a header line, or take the file away")
     (line, header), *rest = rows
+    if long:
+        _refuse_swallowed(text.split("\n"), long, Sheet(header, line, rest, delimiter))
     return Sheet(header, line, rest, delimiter)
+
+
+def _refuse_swallowed(lines: list[str], long: list[tuple[int, int]], sheet: Sheet) -> None:
+    """Raise TextError where a cell of several lines holds what looks like rows of the table."""
+    starts = {start for start, _ in long}
+    sizes = (_size(cells) for line, cells in sheet.rows if line not in starts)
+    width = max(sizes, default=_size(sheet.header))
+    for start, end in long:
+        least = 1 if start == sheet.line else width
+        if _holds_rows(lines[start:end], sheet.delimiter, least):
+            message = f"a quote takes in lines {start + 1} to {end}, which look like rows"
+            hint = (
+                "take the stray quote away, or close it in its line; a cell of several lines "
+                "is written on one"
+            )
+            raise TextError(message, hint, line=start)
+
+
+def _holds_rows(lines: list[str], delimiter: str, least: int) -> bool:
+    """Whether one of the lines that a quoted cell goes on in has cells enough to be a row."""
+    for number, line in enumerate(lines, start=1):
+        quoted = line.partition('"')[0] if number == len(lines) else line
+        cells = next(csv.reader([line], delimiter=delimiter), [])
+        if delimiter in quoted and len(cells) >= least:
+            return True
+    return False
+
+
+def _size(cells: list[str]) -> int:
+    """The number of cells up to the last one that is not empty."""
+    return max((place for place, cell in enumerate(cells, start=1) if cell), default=0)
 
 
 def read_header(file: str, sheet: Sheet, record: type) -> tuple[list[Column | None], list[Problem]]:
@@ -127,6 +166,9 @@ def _with_unit(text: str, column: Column, slot: Slot) -> Column:
         if column.unit:
             raise FieldError("this column takes no unit", "take the bracket away")
         return replace(column, holds_numbers=slot.holds_numbers or slot.key in NUMBERS_IN_TEXT)
+    if quantity.unit == "1" and column.unit not in ("", "1"):
+        hint = "take the bracket away; the cells hold plain numbers"
+        raise FieldError(f"this column has plain numbers, no {column.unit}", hint)
     unit = column.unit or ("1" if quantity.unit == "1" else "")
     if not unit:
         hint = f"write '{text} [{quantity.unit}]', or another of: {units_of(quantity)}"

@@ -15,10 +15,17 @@ from decimal import Decimal
 from typing import Any
 
 from waterkit.club.columns import IN_CELL, Column, Sheet, read_header, split_rows, title_of
-from waterkit.club.dialects import Dialect, delimiter_of, dialect_of, plain_number
+from waterkit.club.dialects import (
+    Dialect,
+    delimiter_of,
+    dialect_of,
+    like_thousands,
+    plain_number,
+)
 from waterkit.club.fields import read_date
 from waterkit.club.models import Slot, slots_of
 from waterkit.club.pen import cell_text, plain_text, written_as
+from waterkit.club.text import problem_of
 from waterkit.club.times import ClockSettings, clock_text, read_moment, zone_of
 from waterkit.errors import FieldError, InputError, Problem
 from waterkit.quantities import Quantity
@@ -32,7 +39,6 @@ ISO = "%Y-%m-%d"
 _DOTTED = re.compile(r"\d{1,2}\.\d{1,2}\.\d{4}")
 _SLASHED = re.compile(r"\d{1,2}/\d{1,2}/\d{4}")
 _SLASHED_DAYS = {"dmy": "%d/%m/%Y", "mdy": "%m/%d/%Y"}
-_LIKE_THOUSANDS = re.compile(r"[1-9]\d{0,2},\d{3}")
 _DATES = (dt.date, dt.datetime)
 
 
@@ -116,7 +122,7 @@ class Style:
 
     def _number(self, number: Decimal) -> str:
         text = format(number, "f").replace(".", self.mark)
-        return text + "0" if _LIKE_THOUSANDS.fullmatch(text) else text
+        return text + "0" if self.delimiter != "," and like_thousands(text) else text
 
     def place(self, key: str) -> int:
         """Which column holds the values of a key."""
@@ -181,17 +187,17 @@ def style_of(file: str, text: str, record: type, settings: ClockSettings) -> Sty
     sample = text[: text.rfind("\n", 0, SAMPLE) + 1]
     if not comma or not sample.strip() or sample.count('"') % 2:
         sample = text
-    if text.endswith("\n") and text.count('"') % 2:
-        raise InputError([Problem(file, "a quote is left open", "close it, or take it away")])
     try:
+        if text.count('"') % 2:
+            split_rows(text)  # a quote may be left open further down
         sheet = split_rows(sample)
     except FieldError as error:
-        raise InputError([Problem(file, error.message, error.hint)]) from error
+        raise InputError([problem_of(file, error)]) from error
     found, problems = read_header(file, sheet, record)
     if problems:
         raise InputError(problems)
     columns = _values(found, record)
-    mark = "." if comma else _mark(sheet, columns)
+    mark = "." if comma else _mark(file, sheet, columns)
     day, between = _days(sheet, columns, record, settings)
     header = tuple(sheet.header)
     return Style(
@@ -200,13 +206,24 @@ def style_of(file: str, text: str, record: type, settings: ClockSettings) -> Sty
     )  # fmt: skip
 
 
-def _mark(sheet: Sheet, columns: Sequence[Column | None]) -> str:
-    """The decimal mark of a file without commas; where no number tells, semicolons do."""
+def _mark(file: str, sheet: Sheet, columns: Sequence[Column | None]) -> str:
+    """The decimal mark of a file without commas; where no number tells, semicolons do.
+
+    Raises
+    ------
+    InputError
+        If it may be a thousands mark: a new row would settle what nobody knows.
+    """
     places = [place for place, column in enumerate(columns) if column and column.holds_numbers]
-    numbers = (
+    numbers = [
         (line, cells[place]) for line, cells in sheet.rows for place in places if place < len(cells)
-    )
+    ]
     dialect = dialect_of(sheet.delimiter, numbers)
+    for line, cell in () if dialect.sure else numbers:
+        try:
+            plain_number(cell, dialect)
+        except FieldError as error:
+            raise InputError([Problem(file, error.message, error.hint, line)]) from error
     if dialect.point:
         return "."
     return "," if dialect.commas or sheet.delimiter == ";" else "."

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, get_args
 
-from pydantic import ValidationError
+from pydantic_core import ValidationError
 
-from waterkit.club.fields import Settings, did_you_mean, shown
-from waterkit.club.models import TAG, Path, Slot, WrittenRecord, slots_of
+from waterkit.club.fields import FaultsError, Settings, did_you_mean, shown
+from waterkit.club.models import TAG, Path, Slot, WrittenRecord, slots_of, tags_of
 from waterkit.errors import FieldError
 from waterkit.units import units_of
 
@@ -37,20 +37,23 @@ def validate(
 ) -> tuple[WrittenRecord | None, tuple[Fault, ...]]:
     """What a table or row says, or everything that is wrong with it."""
     try:
-        return model.model_validate(raw, context=settings), ()
+        return model.read(raw, settings), ()
     except ValidationError as error:
         details = error.errors(include_url=False)
-        return None, tuple(_fault(model.record, detail) for detail in details)
+        return None, tuple(fault for each in details for fault in _faults(model.record, each))
 
 
-def _fault(record: type, detail: Any) -> Fault:
+def _faults(record: type, detail: Any) -> Iterator[Fault]:
     around, path = _follow(record, detail["loc"])
     found = detail["input"]  # a cell may already hold what is wrong with it
     cause = found if isinstance(found, FieldError) else detail.get("ctx", {}).get("error")
     if isinstance(cause, FieldError):
-        return Fault((*path, cause.field) if cause.field else path, cause.message, cause.hint)
+        for one in cause.every if isinstance(cause, FaultsError) else (cause,):
+            yield Fault((*path, one.field) if one.field else path, one.message, one.hint)
+        return
     message, hint = _worded(around, path, detail)
-    return Fault(path, message, hint)
+    tagged = detail["type"].startswith("union_tag") and isinstance(found, Mapping) and TAG in found
+    yield Fault((*path, TAG) if tagged else path, message, hint)
 
 
 def _worded(record: type, path: Path, detail: Any) -> tuple[str, str]:
@@ -74,15 +77,17 @@ def _worded(record: type, path: Path, detail: Any) -> tuple[str, str]:
 def _how_to_write(slot: Slot) -> str:
     if dataclasses.is_dataclass(slot.hint):
         return f"write [{slot.key}] with its keys below"
-    return f"write it in {units_of(slot.quantity)}" if slot.quantity else "write it"
+    if slot.quantity and slot.quantity.unit != "1":
+        return f"write it in {units_of(slot.quantity)}"
+    return "write a plain number" if slot.is_figure else "write it"
 
 
 def _worded_kind(raw: object, context: Mapping[str, Any]) -> tuple[str, str]:
-    word = str(raw.get(TAG, "")) if isinstance(raw, Mapping) else ""
     known = _QUOTED.findall(context.get("expected_tags", ""))
-    if not word:
+    if not isinstance(raw, Mapping) or TAG not in raw:
         return f"the row has no {TAG}", f'write {TAG} = "di" or what else stands there'
-    return f"{word!r} is no {TAG} of process", did_you_mean(word, known)
+    word = raw[TAG]
+    return f"{shown(word)} is no {TAG} of process", did_you_mean(str(word), known)
 
 
 def _follow(record: type, location: Path) -> tuple[type, Path]:
@@ -94,7 +99,7 @@ def _follow(record: type, location: Path) -> tuple[type, Path]:
             around = named[0]
             candidates = list(_records_in(slots_of(around)[str(part)].hint)) or [around]
         elif len(candidates) > 1 and isinstance(part, str):
-            candidates = [one for one in candidates if part in _tags(one)] or candidates
+            candidates = [one for one in candidates if part in tags_of(one)] or candidates
             continue
         elif part == "[key]":
             continue
@@ -102,10 +107,6 @@ def _follow(record: type, location: Path) -> tuple[type, Path]:
             around = candidates[0]
         path.append(part)
     return around, tuple(path)
-
-
-def _tags(record: type) -> tuple[object, ...]:
-    return get_args(slots_of(record)[TAG].hint)
 
 
 def _records_in(hint: Any) -> Iterator[type]:

@@ -5,13 +5,14 @@ folder, and raises :class:`FieldError` with the cure.
 """
 
 import datetime as dt
+import math
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from difflib import get_close_matches
+from difflib import SequenceMatcher
 from functools import lru_cache
-from typing import get_args
+from typing import TypeVar, get_args
 
 from waterkit.dates import WEEKDAYS
 from waterkit.errors import FieldError
@@ -22,6 +23,11 @@ from waterkit.working import Basis
 BASES: tuple[Basis, ...] = get_args(Basis)
 MOST_MONEY = Decimal("1e9")
 MOST_COUNTED = 100_000
+PARTS = ("value", "low", "high", "basis", "note")
+"""Keys of a figure that is written as a table."""
+ALIKE, FEW = 0.6, 5
+"""How alike a word must be to be meant, and letters from which on it may be the start of one."""
+R = TypeVar("R")
 NumberReader = Callable[[object], tuple[float, object]]
 """Reads one part of a figure: its value in the core unit, and what the record is to hold for it."""
 _ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
@@ -32,6 +38,9 @@ _TIME = re.compile(
     r"(\d{1,2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?(?: ?([a-z][a-z.]+))?", re.IGNORECASE
 )
 _NOON = 12
+_HALF_A_LETTER = re.compile("[\ud800-\udfff]")
+"""What stands for a byte that is no text."""
+_LIKE_THOUSANDS = re.compile(r"[1-9]\d{0,2}\.\d{3}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +63,14 @@ class Written:
     stands_for: object = None
 
 
+class FaultsError(FieldError):
+    """Several things wrong with one value; by itself it tells the first of them."""
+
+    def __init__(self, every: Sequence[FieldError]) -> None:
+        super().__init__(every[0].message, every[0].hint, every[0].field)
+        self.every = tuple(every)
+
+
 def did_you_mean(word: str, known: Iterable[str]) -> str:
     """A hint with the nearest known word, or with all of them."""
     return _nearest(word, tuple(known))
@@ -61,10 +78,17 @@ def did_you_mean(word: str, known: Iterable[str]) -> str:
 
 @lru_cache(maxsize=256)
 def _nearest(word: str, words: tuple[str, ...]) -> str:
-    near = get_close_matches(word.lower(), [text.lower() for text in words], n=1, cutoff=0.6)
-    if near:
-        return f"did you mean {next(text for text in words if text.lower() == near[0])!r}?"
+    near = max(words, key=lambda text: _likeness(word.lower(), text.lower()), default="")
+    if near and _likeness(word.lower(), near.lower()) >= ALIKE:
+        return f"did you mean {near!r}?"
     return f"known are: {', '.join(words)}"
+
+
+def _likeness(word: str, known: str) -> float:
+    """How alike two words are; one that stops early is compared with as much of the other."""
+    starts = (known, known[: len(word)]) if len(word) > FEW else (known,)
+    matches = [SequenceMatcher(None, start, word) for start in starts]
+    return max(one.ratio() if one.quick_ratio() >= ALIKE else 0.0 for one in matches)
 
 
 def shown(raw: object) -> str:
@@ -72,7 +96,10 @@ def shown(raw: object) -> str:
     if isinstance(raw, bool):
         return str(raw).lower()
     plain = isinstance(raw, Decimal | dt.date | dt.time)
-    text = str(raw) if plain else repr(raw)
+    try:
+        text = str(raw) if plain else repr(raw)
+    except RecursionError:
+        return "a table with too many tables in it"
     return text if len(text) <= 60 else f"{text[:56]} ..."  # noqa: PLR2004
 
 
@@ -80,6 +107,8 @@ def read_text(raw: object, _: Settings) -> str:
     """Plain text."""
     if not isinstance(raw, str):
         raise FieldError(f"{shown(raw)} is not text", "put it in quotes")
+    if _HALF_A_LETTER.search(raw):
+        raise FieldError(f"{shown(raw)} holds what is no letter", "type it anew, in UTF-8")
     return " ".join(raw.split())
 
 
@@ -96,7 +125,8 @@ def read_count(raw: object, _: Settings) -> int:
     if number != int(number):
         raise FieldError(f"{shown(raw)} is not a whole number", "write a whole number such as 3")
     if not 0 <= number <= MOST_COUNTED:
-        raise FieldError(f"{shown(raw)} is not between 0 and {MOST_COUNTED}", "check the digits")
+        hint = "a count is 0 or more" if number < 0 else "check the digits"
+        raise FieldError(f"{shown(raw)} is not between 0 and {MOST_COUNTED}", hint)
     return int(number)
 
 
@@ -116,6 +146,9 @@ def read_money(raw: object, _: Settings) -> Decimal:
         hint = "write the amount alone, with a decimal point; club.toml names the currency"
         raise FieldError(f"{shown(raw)} is not a plain amount of money", hint)
     plain_number(raw)
+    if _LIKE_THOUSANDS.fullmatch(text):
+        hint = f"write {text.replace('.', '')}, or two decimals: {text[:-1]}"
+        raise FieldError(f"{shown(raw)} has a thousands mark or three decimals", hint)
     amount = Decimal(text)
     if not 0 <= amount <= MOST_MONEY:
         raise FieldError(f"{shown(raw)} is not between 0 and {MOST_MONEY:.0f}", "check the digits")
@@ -205,31 +238,56 @@ def read_figure(raw: object, number: NumberReader, q: Quantity) -> Written:
     if not isinstance(raw, Mapping):
         value, stands_for = number(raw)
         return ranged(Written(value, q.unit, stands_for=stands_for), q)
-    for key in raw:
-        if key not in ("value", "low", "high", "basis", "note"):
-            known = ("value", "low", "high", "basis", "note")
-            raise FieldError(f"unknown key {key!r}", did_you_mean(str(key), known), str(key))
     if "value" not in raw:
         raise FieldError("the table has no value", "write value = ... in it")
-    value, stands_for = number(raw["value"])
-    low, high = (number(raw[key])[0] if key in raw else None for key in ("low", "high"))
-    note = read_text(raw.get("note", ""), Settings())
-    basis = read_basis(raw.get("basis", "quoted"))
-    return ranged(Written(value, q.unit, basis, low, high, note, stands_for), q)
+    faults = [
+        FieldError(f"unknown key {key!r}", did_you_mean(str(key), PARTS), str(key))
+        for key in raw
+        if key not in PARTS
+    ]
+
+    def read(key: str, reader: Callable[[object], R], default: R) -> R:
+        try:
+            return reader(raw[key]) if key in raw else default
+        except FieldError as error:
+            faults.append(error)
+            return default
+
+    nothing: tuple[float, object] = (math.nan, None)  # told of already
+    middle, stands_for = read("value", number, nothing)
+    low, high = (read(key, number, nothing)[0] if key in raw else None for key in ("low", "high"))
+    note = read("note", lambda text: read_text(text, Settings()), "")
+    basis = read("basis", read_basis, BASES[1])
+    told = Written(middle, q.unit, basis, low, high, note, stands_for)
+    raise_all([*faults, *_out_of_range(told, q)])
+    return told
 
 
 def ranged(written: Written, q: Quantity) -> Written:
     """The figure itself, checked: low to value to high, all within the register's range."""
-    for value in (written.low, written.value, written.high):
-        if value is not None and not q.low <= value <= q.high:
+    raise_all(list(_out_of_range(written, q)))
+    return written
+
+
+def _out_of_range(written: Written, q: Quantity) -> Iterator[FieldError]:
+    """What is wrong with value, low and high; nothing is with what is NaN."""
+    for value in dict.fromkeys((written.low, written.value, written.high)):
+        if value is not None and (value < q.low or value > q.high):
             unit = "" if q.unit == "1" else f" {q.unit}"
             message = f"{value:.6g}{unit} is not a plausible {q.name}"
-            raise FieldError(message, f"the plausible range is {q.low:g} to {q.high:g}{unit}")
+            yield FieldError(message, f"the plausible range is {q.low:g} to {q.high:g}{unit}")
     if written.low is not None and written.low > written.value:
-        raise FieldError("low is above value", "low, value and high go upwards")
+        yield FieldError("low is above value", "low, value and high go upwards")
     if written.high is not None and written.high < written.value:
-        raise FieldError("high is below value", "low, value and high go upwards")
-    return written
+        yield FieldError("high is below value", "low, value and high go upwards")
+
+
+def raise_all(faults: Sequence[FieldError]) -> None:
+    """Raise what is wrong with one value, if anything is: one fault, or all of them together."""
+    if len(faults) > 1:
+        raise FaultsError(faults)
+    for fault in faults:
+        raise fault
 
 
 def read_basis(raw: object) -> Basis:

@@ -10,16 +10,16 @@ from pathlib import Path
 from typing import Any
 
 from waterkit.club.appending import locked
-from waterkit.club.books import BOOKS, Kind, Values, settings_of, values_of
+from waterkit.club.books import BOOKS, Kind, RowError, Values, settings_of, values_of
 from waterkit.club.log_blocks import read_blocks
 from waterkit.club.log_changes import Change, change_row
-from waterkit.club.log_page import Appended, open_page
+from waterkit.club.log_page import Appended, Page, open_page
 from waterkit.club.times import ClockSettings
-from waterkit.errors import InputError, Problem
+from waterkit.errors import InputError, MachineError, Problem
 
 __all__ = [
-    "Appended", "Change", "Kind", "append_lines", "append_row", "append_rows", "change_row",
-    "check_values",
+    "Appended", "Change", "Kind", "RowError", "append_lines", "append_row", "append_rows",
+    "change_row",
 ]  # fmt: skip
 
 
@@ -31,8 +31,10 @@ def append_row(folder: Path, kind: Kind, values: Values) -> Appended:
 
     Raises
     ------
+    RowError
+        If the row cannot be used; nothing is written.
     InputError
-        If a value cannot be used or the file cannot be continued; nothing is written.
+        If the file cannot be continued; nothing is written.
     MachineError
         If the machine refuses; nothing is half written.
     """
@@ -51,13 +53,8 @@ def append_rows(folder: Path, kind: Kind, rows: Iterable[Values]) -> tuple[Appen
         except InputError as error:
             problems += error.problems
     if problems:
-        raise InputError(problems)
+        raise RowError(problems)
     return _append(Path(folder), {kind: records}, settings)
-
-
-def check_values(folder: Path, kind: Kind, values: Values) -> None:
-    """Raise InputError if these values cannot be a row of that kind; nothing is written."""
-    values_of(BOOKS[kind], values, settings_of(folder))
 
 
 def append_lines(folder: Path, data: bytes, label: str) -> tuple[Appended, ...]:
@@ -67,8 +64,10 @@ def append_lines(folder: Path, data: bytes, label: str) -> tuple[Appended, ...]:
 
     Raises
     ------
+    RowError
+        If a line cannot be used; nothing is written.
     InputError
-        If a line cannot be used or a file cannot be continued; nothing is written.
+        If a file cannot be continued; nothing is written.
     MachineError
         If the machine refuses; see :func:`append_row`.
     """
@@ -87,7 +86,23 @@ def _append(
         for page, records in zip(pages, batches.values(), strict=True):
             problems += page.add(records)
         if problems:
-            raise InputError(problems)
-        for page in pages:
-            page.write()
+            raise _wrong(problems)
+        _write(pages)
     return tuple(place for page in pages for place in page.places)
+
+
+def _wrong(problems: Sequence[Problem]) -> InputError:
+    """What stands in a line of a file is wrong with the file, all else with the rows told."""
+    in_files = any(problem.line is not None for problem in problems)
+    return InputError(list(problems)) if in_files else RowError(list(problems))
+
+
+def _write(pages: Sequence[Page]) -> None:
+    """Put the rows of all pages on the disk, or those of none."""
+    for number, page in enumerate(pages):
+        try:
+            page.write()
+        except MachineError:
+            for other in pages[:number]:
+                other.take_back()
+            raise

@@ -6,14 +6,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from waterkit.club.books import BOOKS, Kind, faults_of
+from waterkit.club.books import BOOKS, Kind, RowError, faults_of
 from waterkit.club.columns import key_of
 from waterkit.club.dialects import delimiter_of
 from waterkit.club.models import slots_of
 from waterkit.club.tables import Table, read_table
 from waterkit.club.text import decode, problem_of
 from waterkit.club.times import ClockSettings
-from waterkit.errors import FieldError, InputError, Problem
+from waterkit.errors import FieldError, Problem
 
 _LEAST_KNOWN = 2
 """Names of columns that make a line a header, if they are at least half of it."""
@@ -26,13 +26,13 @@ def read_blocks(
 
     Raises
     ------
-    InputError
+    RowError
         If lines stand under no header, or any row cannot be used; all that is wrong is told.
     """
     try:
         text = decode(data)
     except FieldError as error:
-        raise InputError([problem_of(label, error)]) from error
+        raise RowError([problem_of(label, error)]) from error
     records: dict[Kind, list[Any]] = {}
     problems: list[Problem] = []
     for kind, before, block in _blocks(text, label):
@@ -43,7 +43,7 @@ def read_blocks(
         ]
         records.setdefault(kind, []).extend(table.records)
     if problems:
-        raise InputError(problems)
+        raise RowError(problems)
     return records
 
 
@@ -55,7 +55,7 @@ def _blocks(text: str, label: str) -> Iterator[tuple[Kind, int, str]]:
     if first is None or first not in heads:
         message = "no line above names the columns" if first is not None else "there are no lines"
         hint = "begin with a header, such as: time,point,conductivity [uS/cm],temperature [degC]"
-        raise InputError([Problem(label, message, hint, (first or 0) + 1)])
+        raise RowError([Problem(label, message, hint, (first or 0) + 1)])
     for at, end in zip(heads, [*list(heads)[1:], len(lines)], strict=True):
         yield heads[at], at, "\n".join(lines[at:end])
 

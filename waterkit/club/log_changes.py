@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any, Literal
 
 from waterkit.club.appending import bytes_of, locked, replace_bytes
-from waterkit.club.books import Book, Values, faults_of, settings_of, values_of
+from waterkit.club.books import Book, RowError, Values, faults_of, settings_of, values_of
 from waterkit.club.columns import title_of
 from waterkit.club.continuing import Style, alike, style_of
 from waterkit.club.fields import did_you_mean
@@ -35,9 +35,11 @@ def change_row(folder: Path, change: Change, which: Values, values: Values) -> A
 
     Raises
     ------
-    InputError
+    RowError
         If no one row is meant, a value cannot be used, or a cell holds something else already;
         the file is then as it was.
+    InputError
+        If the file cannot be continued; it is then as it was.
     MachineError
         If the machine refuses; the file is then as it was.
     """
@@ -82,7 +84,7 @@ def _the_row(table: Table[Any], wanted: Mapping[str, Any], told: Mapping[str, An
         known = {str(getattr(row.record, name)) for row in table.rows}
         message = f"no row has {', '.join(repr(str(value)) for value in wanted.values())}"
         hint = did_you_mean(str(wanted[name]), sorted(known)) if known else "look at the file"
-        raise InputError([Problem(table.file, message, hint, field=title_of(name))])
+        raise RowError([Problem(table.file, message, hint, field=title_of(name))])
     if there := [row for row in meant if _holds(row, told)]:
         return there[0]
     free = [
@@ -91,10 +93,10 @@ def _the_row(table: Table[Any], wanted: Mapping[str, Any], told: Mapping[str, An
         if all(getattr(row.record, name) in (None, value) for name, value in told.items())
     ]
     if not free:
-        raise InputError([_taken(table, meant[-1], told)])
+        raise RowError([_taken(table, meant[-1], told)])
     if len(free) > 1:
         message = f"more than one row is meant: lines {', '.join(str(row.line) for row in free)}"
-        raise InputError([Problem(table.file, message, "say more of the one that you mean")])
+        raise RowError([Problem(table.file, message, "say more of the one that you mean")])
     return free[0]
 
 
@@ -159,4 +161,4 @@ def _check(
         message = "the row would not be read as it is meant"
         wrong = [Problem(before.file, message, "change it in the file itself", row.line)]
     if wrong:
-        raise InputError(wrong)
+        raise RowError(wrong)

@@ -2,20 +2,25 @@
 
 import datetime as dt
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from waterkit.club.appending import append_bytes, bytes_of
+from waterkit.club.appending import append_bytes, bytes_of, take_back
 from waterkit.club.books import BOOKS, Kind, faults_of
+from waterkit.club.columns import split_rows
 from waterkit.club.continuing import Style, alike, new_style, style_of
+from waterkit.club.log_totals import new_falls, totals_there
 from waterkit.club.models import slots_of
+from waterkit.club.readings import ONE_METER
 from waterkit.club.tables import Table, read_table
 from waterkit.club.text import decode, problem_of
-from waterkit.club.times import ClockSettings, zone_of
+from waterkit.club.times import ClockSettings
 from waterkit.errors import FieldError, InputError, Problem
 
+CLOCKS = tuple(dt.timedelta(hours=hours) for hours in (-12, 0, 14))
+"""What clocks on earth show beside UTC: the least, and the most."""
 _LINE_END = re.compile(rb"\r\n|\n|\r")
 _NOT_THE_SAME = "close the file in every other program, look at its first line, and try again"
 
@@ -50,7 +55,7 @@ class Page:
             rows = [self.style.cells(record) for record in records]
         except InputError as error:
             return list(error.problems)
-        if problems := self._faults(rows, records):
+        if problems := self._faults(rows, records) or self._falls(records):
             return problems
         for row, record in zip(rows, records, strict=True):
             line = self._line_of(row, record)
@@ -58,6 +63,11 @@ class Page:
             if line is None:
                 self.rows.append(row)
         return []
+
+    def take_back(self) -> None:
+        """Take the new rows off the disk again."""
+        if self.rows:
+            take_back(self.path, self.end)
 
     def write(self) -> None:
         """Put the new rows on the disk."""
@@ -81,19 +91,28 @@ class Page:
             problems = [Problem(file, message, _NOT_THE_SAME)]
         return [Problem(file, one.message, one.hint, None, one.field) for one in problems]
 
+    def _falls(self, records: Sequence[Any]) -> list[Problem]:
+        """Totals of the water meter that would fall from one row to the next."""
+        if not any(getattr(record, "treated_total_l", None) for record in records):
+            return []
+        totals = totals_there(self.kind, self.path.name, self.text, self.style.settings)
+        found = new_falls(totals, records)
+        return [Problem(self.path.name, told, ONE_METER, None, "treated total") for told in found]
+
     def _line_of(self, row: Sequence[str], record: Any) -> int | None:
         """The line on which the same row stands already."""
         if row in self.rows:
             return self._next - len(self.rows) + self.rows.index(row)
         is_same = self.style.finder(row)
-        for start, line in self._lines_on(_day_of(record, self.style.settings)):
+        for start, line in self._lines_on(_days_of(record)):
             if is_same(line):
                 return self.text.count("\n", 0, start) + 1
         return None
 
-    def _lines_on(self, day: dt.date) -> Iterator[tuple[int, str]]:
-        """The lines that name a day, each with the place where it starts."""
-        for text in _ways_to_write(day):
+    def _lines_on(self, days: Iterable[dt.date]) -> Iterator[tuple[int, str]]:
+        """The lines that name one of some days, each with the place where it starts."""
+        slashed = bool(self.style.settings.dates)
+        for text in (text for day in days for text in _ways_to_write(day, slashed)):
             at = self.text.find(text)
             while at >= 0:
                 start = self.text.rfind("\n", 0, at) + 1
@@ -107,24 +126,27 @@ def _same(read: Sequence[Any], meant: Sequence[Any]) -> bool:
     return len(read) == len(meant) and all(map(alike, read, meant))
 
 
-def _day_of(record: Any, settings: ClockSettings) -> dt.date:
-    """The day that a row is of: its first date, by the club's clock."""
+def _days_of(record: Any) -> list[dt.date]:
+    """The days that a row may be written with: its first date, by any clock on earth."""
     kind: type = type(record)
     for slot in slots_of(kind).values():
         value = getattr(record, slot.attribute)
         if isinstance(value, dt.datetime):
-            return value.astimezone(zone_of(settings.timezone)).date()
+            utc = value.astimezone(dt.UTC)
+            return sorted({(utc + offset).date() for offset in CLOCKS})
         if isinstance(value, dt.date):
-            return value
+            return [value]
     raise TypeError(f"{type(record).__name__} has no date")
 
 
-def _ways_to_write(day: dt.date) -> Iterator[str]:
-    yield day.isoformat()
-    for mark in "./":
-        for first, second in ((day.day, day.month), (day.month, day.day)):
-            for form in ("{}{}{}{}{}", "{:02}{}{:02}{}{}"):
-                yield form.format(first, mark, second, mark, day.year)
+def _ways_to_write(day: dt.date, slashed: bool) -> Iterator[str]:
+    """What a line holds that names a day, with and without noughts in front."""
+    days, months = ({f"{number}", f"{number:02}"} for number in (day.day, day.month))
+    yield from (f"{day.year}-{month}-{number}" for month in months for number in days)
+    yield from (f"{day.day}.{month}.{day.year}" for month in months)
+    if slashed:
+        yield from (f"{day.day}/{month}/{day.year}" for month in months)
+        yield from (f"{day.month}/{number}/{day.year}" for number in days)
 
 
 def open_page(folder: Path, kind: Kind, settings: ClockSettings) -> Page:
@@ -145,12 +167,32 @@ def open_page(folder: Path, kind: Kind, settings: ClockSettings) -> Page:
     except FieldError as error:
         raise InputError([problem_of(book.file, error)]) from error
     if text.strip():
-        lead = "" if text.endswith("\n") else '"\n' if text.count('"') % 2 else "\n"
+        lead = _lead(text)
         style = style_of(book.file, text + lead, book.record, settings)
     else:
         style = new_style(book.file, book.record, settings)
         lead = style.line(style.header) + "\n"
     return Page(kind, path, style, text, len(data), lead, line_end)
+
+
+def _lead(text: str) -> str:
+    """What a last line needs before a row can follow: its end, and a quote if it was torn there.
+
+    A quote that was opened further up is left open, and told.
+    """
+    if text.endswith("\n"):
+        return ""
+    above = text[: text.rfind("\n") + 1]
+    torn = text.count('"') % 2 and not above.count('"') % 2
+    return '"\n' if torn and not _is_table(text) else "\n"
+
+
+def _is_table(text: str) -> bool:
+    try:
+        split_rows(text)
+    except FieldError:
+        return False
+    return True
 
 
 def _without_half_a_letter(data: bytes) -> bytes:

@@ -30,6 +30,7 @@ Kind = Literal["number", "words", "text"]
 TYPES: dict[Kind, str] = {"words": "category", "text": "object"}
 Flags = NDArray[np.bool_]
 Moments = NDArray[np.datetime64]
+_NUMBERS = frozenset({float, int})
 NO_MOMENT = np.datetime64("NaT", "s")
 EARLIEST, LATEST = np.datetime64("1900-01-01"), np.datetime64("2200-01-01")
 """Between these, moments are reckoned by the column."""
@@ -127,9 +128,10 @@ def as_utc(moment: dt.datetime) -> np.datetime64:
 class FrameCells:
     """Cells that pandas read."""
 
-    def __init__(self, frame: "pd.DataFrame", settings: Settings) -> None:
+    def __init__(self, frame: "pd.DataFrame", dialect: Dialect, settings: Settings) -> None:
         self.lines = np.arange(2, 2 + len(frame), dtype=np.int64)
         self._frame = frame
+        self._dialect = dialect
         self._settings = settings
 
     @classmethod
@@ -162,7 +164,7 @@ class FrameCells:
                 )  # fmt: skip
             except pd.errors.ParserWarning as warning:
                 raise ValueError(str(warning)) from warning
-        return cls(frame, settings)
+        return cls(frame, dialect, settings)
 
     def words(self, place: int) -> tuple[NDArray[np.int64], list[str]]:
         """For each row a place in the list of different words."""
@@ -172,17 +174,27 @@ class FrameCells:
         return codes, [*words, ""]
 
     def numbers(self, place: int) -> tuple[NDArray[np.float64], Flags]:
-        """Numbers of a column, and which cells are odd."""
-        import pandas as pd
+        """Numbers of a column, and which cells are odd.
 
+        A column that is not plain holds texts in places; each text is read as the csv module's are.
+        """
         column = self._frame[place]
         if column.dtype.kind in "fiu":
-            return column.to_numpy(dtype=np.float64), np.zeros(len(column), dtype=np.bool_)
-        values = np.full(len(column), np.nan)
-        if column.dtype.kind != "b":
-            told = pd.to_numeric(column.astype(object), errors="coerce")
-            values = told.to_numpy(dtype=np.float64)
+            values = column.to_numpy(dtype=np.float64, copy=True)
+            return values, np.zeros(len(column), dtype=np.bool_)
+        read, cells = _unless_odd(self._number), column.to_numpy(dtype=object)
+        values = np.full(len(cells), np.nan)
+        plain = np.fromiter(map(_NUMBERS.__contains__, map(type, cells)), np.bool_, len(cells))
+        values[plain] = cells[plain].astype(np.float64)
+        for row in np.flatnonzero(~plain):
+            if isinstance(cells[row], str) and (number := read(cells[row])) is not None:
+                values[row] = number
         return values, (column.notna().to_numpy() & np.isnan(values))
+
+    def _number(self, cell: str) -> float:
+        if self._dialect.commas and "." in cell:
+            raise FieldError(f"{cell!r} has a decimal point")
+        return parse_number(plain_number(cell, self._dialect))
 
     def moments(self, place: int) -> Moments:
         """Moments of a column: one notation after the other is tried on what is left."""
@@ -191,20 +203,34 @@ class FrameCells:
         texts = self._frame[place]
         moments = np.full(len(texts), NO_MOMENT)
         left = np.arange(len(texts))
-        clocks = [form + more for form in (*CLOCKS, *self._slashed()) for more in ("", ":%S")]
-        for form in [form + zone for zone in ("", "%z") for form in clocks]:
+        for form in self._forms(texts):
             if not len(left):
                 break
             zoned = form.endswith("%z")
             some = texts if len(left) == len(texts) else texts.iloc[left]
             told = pd.to_datetime(some, format=form, errors="coerce", utc=zoned)
             plain = (told.dt.tz_localize(None) if zoned else told).to_numpy().astype("M8[s]")
+            if "%S" in form:
+                plain[_beyond_the_minute(some, plain)] = NO_MOMENT
             moments[left] = _sane(plain) if zoned else _utc(_sane(plain), self._zone())
             left = left[np.isnat(plain)]
         today = np.abs(moments.astype("M8[D]") - np.datetime64("today")) <= np.timedelta64(1, "D")
         near = np.flatnonzero(today)  # pandas takes these two words for a time
         moments[near[texts.iloc[near].isin(("now", "today")).to_numpy()]] = NO_MOMENT
         return moments
+
+    def _forms(self, texts: "pd.Series[str]") -> list[str]:
+        """The notations of moments, those first that fit the first text: they fit most."""
+        import pandas as pd
+
+        clocks = [form + more for form in (*CLOCKS, *self._slashed()) for more in ("", ":%S")]
+        forms = [form + zone for zone in ("", "%z") for form in clocks]
+        first = texts.iloc[:1]
+        fits = {
+            form: pd.to_datetime(first, format=form, errors="coerce", utc=True).notna().all()
+            for form in forms
+        }
+        return sorted(forms, key=lambda form: not fits[form])
 
     def _slashed(self) -> tuple[str, ...]:
         return SLASHED.get(self._settings.dates, ())
@@ -223,6 +249,14 @@ class FrameCells:
     def blank(self, rows: NDArray[np.int64]) -> Flags:
         """Which of some rows hold nothing at all."""
         return self._frame.iloc[rows].isna().all(axis=1).to_numpy()
+
+
+def _beyond_the_minute(texts: "pd.Series[str]", moments: Moments) -> NDArray[np.int64]:
+    """Moments told with the second 60 or 61, which pandas counts on into the next minute."""
+    seconds = (moments - moments.astype("M8[m]")).astype("m8[s]")
+    near = np.flatnonzero(seconds <= np.timedelta64(1, "s"))
+    beyond = texts.iloc[near].str.contains(":6[01]", regex=True).to_numpy(dtype=np.bool_)
+    return near[beyond]
 
 
 def _sane(moments: Moments) -> Moments:

@@ -26,7 +26,7 @@ from typing import (
     get_type_hints,
 )
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, create_model
+from pydantic_core import SchemaValidator
 
 from waterkit.club import fields, figures
 from waterkit.club.fields import Settings, Written
@@ -42,6 +42,8 @@ from waterkit.water.readings import SpotCheck
 
 Path = tuple[str | int, ...]
 Reader = Callable[[Any, Settings], object]
+Schema = dict[str, Any]
+"""What pydantic is to check, in its own terms."""
 R = TypeVar("R")
 TAG = "kind"
 SIGNED: Mapping[tuple[type, str], Quantity] = {
@@ -148,11 +150,37 @@ class Slot:
         return self.is_figure or self.hint in (Decimal, Area, Endpoint)
 
 
-class WrittenRecord(BaseModel):
-    """What the club wrote for one record; ``record`` is its dataclass."""
+class WrittenRecord:
+    """What the club wrote for one record; ``record`` is its dataclass, ``schema`` its reader's."""
 
-    model_config = ConfigDict(extra="forbid", arbitrary_types_allowed=True)
+    __slots__ = (
+        "__dict__", "__pydantic_extra__", "__pydantic_fields_set__", "__pydantic_private__",
+    )  # fmt: skip
     record: ClassVar[type]
+    schema: ClassVar[Schema]
+
+    @property
+    def model_fields_set(self) -> set[str]:
+        """The fields that the club wrote."""
+        written: set[str] = getattr(self, "__pydantic_fields_set__", set())
+        return written
+
+    @classmethod
+    def read(cls, raw: object, settings: Settings) -> "WrittenRecord":
+        """What a table or row says.
+
+        Raises
+        ------
+        pydantic_core.ValidationError
+            With everything that is wrong.
+        """
+        if cls not in _VALIDATORS:
+            _VALIDATORS[cls] = SchemaValidator(cls.schema)
+        written: WrittenRecord = _VALIDATORS[cls].validate_python(raw, context=settings)
+        return written
+
+
+_VALIDATORS: dict[type[WrittenRecord], SchemaValidator] = {}
 
 
 @cache
@@ -181,50 +209,64 @@ def bare(hint: Any) -> Any:
 
 @cache
 def model_of(record: type, all_optional: bool = False) -> type[WrittenRecord]:
-    """The pydantic model of a record; ``all_optional`` where defaults come from elsewhere."""
-    definitions: dict[str, Any] = {}
+    """The pydantic model of a record; ``all_optional`` where defaults come from elsewhere.
+
+    Its schema is put together here from the record's fields, which takes a tenth of the time that
+    it takes pydantic to find it out from type hints.
+    """
+    fields_of: Schema = {}
     for slot in slots_of(record).values():
-        default = ... if slot.required and not all_optional else None
-        definitions[slot.attribute] = (_annotation(slot), Field(default, alias=slot.key))
-    model = create_model(record.__name__, __base__=WrittenRecord, **definitions)
-    model.record = record
+        schema = _schema_of_slot(slot)
+        if all_optional or not slot.required:
+            schema = {"type": "default", "schema": schema, "default": None}
+        fields_of[slot.attribute] = {
+            "type": "model-field", "schema": schema, "validation_alias": slot.key,
+        }  # fmt: skip
+    body = {"__slots__": (), "record": record}
+    model: type[WrittenRecord] = type(record.__name__, (WrittenRecord,), body)
+    parts = {"type": "model-fields", "fields": fields_of, "extra_behavior": "forbid"}
+    model.schema = {"type": "model", "cls": model, "schema": parts}
     return model
 
 
-def _annotation(slot: Slot) -> Any:
-    if slot.quantity is not None and slot.hint is float:
-        return _through(partial(_quantity, slot.quantity))
+def _schema_of_slot(slot: Slot) -> Schema:
     if slot.hint is float:
-        return _through(partial(_quantity, NUMBER))
-    return annotation_of(slot.hint)
+        return _through(partial(_quantity, slot.quantity or NUMBER))
+    return schema_of(slot.hint)
 
 
-def annotation_of(hint: Any) -> Any:
+def schema_of(hint: Any) -> Schema:
     """What pydantic is to check for a bare type hint."""
     if hint in READERS:
         return _through(READERS[hint])
     if dataclasses.is_dataclass(hint):
-        return model_of(hint)  # type: ignore[arg-type]
+        return model_of(hint).schema  # type: ignore[arg-type]
     if get_origin(hint) is tuple:
-        return list[annotation_of(get_args(hint)[0])]  # type: ignore[misc]
+        return {"type": "list", "items_schema": schema_of(get_args(hint)[0])}
     if get_origin(hint) is collections.abc.Mapping:
         key, part = get_args(hint)
-        return dict[key, model_of(part, True)]  # type: ignore[misc, valid-type]
+        values = model_of(part, True).schema
+        return {"type": "dict", "keys_schema": schema_of(key), "values_schema": values}
     if get_origin(hint) is types.UnionType:
-        kinds = reduce(or_, (model_of(part) for part in get_args(hint)))
-        return Annotated[kinds, Field(discriminator=TAG)]
+        kinds = {tag: model_of(part).schema for part in get_args(hint) for tag in tags_of(part)}
+        return {"type": "tagged-union", "choices": kinds, "discriminator": TAG}
     if get_origin(hint) is Literal:
-        return hint
+        return {"type": "literal", "expected": list(get_args(hint))}
     raise TypeError(f"no reader for {hint!r}")
 
 
-def _through(reader: Reader) -> Any:
-    def read(raw: object, info: ValidationInfo) -> object:
+def tags_of(record: type) -> tuple[str, ...]:
+    """The kinds that a record of several stands for."""
+    return get_args(slots_of(record)[TAG].hint)
+
+
+def _through(reader: Reader) -> Schema:
+    def read(raw: object, info: Any) -> object:
         if isinstance(raw, FieldError):
             raise raw
         return reader(raw, info.context or Settings())
 
-    return Annotated[Any, BeforeValidator(read)]
+    return {"type": "function-plain", "function": {"type": "with-info", "function": read}}
 
 
 def _quantity(quantity: Quantity, raw: object, _: Settings) -> Written:

@@ -15,11 +15,12 @@ from waterkit.club.checks import CHECKS
 from waterkit.club.club_file import CLUB_FILE, ClubFile, lay_over, part_of, read_club_file
 from waterkit.club.draft import Draft
 from waterkit.club.fields import Settings
+from waterkit.club.mentions import known_of
 from waterkit.club.readings import READINGS_FILE, limited, read_readings
 from waterkit.club.scenarios import read_scenarios
 from waterkit.club.schema import Club, Figure, Scenario
 from waterkit.club.tables import Table, read_table
-from waterkit.club.text import problem_of, read_text
+from waterkit.club.text import is_there, problem_of, read_text
 from waterkit.club.water_tests import TESTS_FILE, Samples, read_samples
 from waterkit.errors import FieldError, InputError, Problem
 from waterkit.ice.layers import LayerStep
@@ -34,6 +35,10 @@ R = TypeVar("R")
 Parts = Mapping[str, tuple[Problem, ...]]
 MOST_ALIKE = 500
 """Problems of one kind in one file that are listed; the rest is counted."""
+_OTHER_KINDS = (
+    "txt", "csv.txt", "toml.txt", "tsv", "xlsx", "xls", "ods", "numbers", "csv.csv", "csv.bak",
+)  # fmt: skip
+"""What people save a table as by mistake."""
 _NOT_KEPT = ("format", "files")
 _LONG = re.compile(r"'([^']{40})[^']{40,}'")
 TABLES: dict[str, type] = {
@@ -77,13 +82,16 @@ def inspect_club(folder: Path) -> tuple[Club | None, tuple[Problem, ...]]:
     folder = Path(folder)
     if not folder.is_dir():
         hint = f"name the folder that holds {CLUB_FILE}"
-        return None, (Problem(str(folder), "there is no such folder", hint),)
+        message = "there is no such folder"
+        if folder.exists():
+            message, hint = "is a file, not a folder", f"{hint}: {folder.parent}"
+        return None, (Problem(str(folder), message, hint),)
     draft = _draft(folder)
     scenarios, told = read_scenarios(folder, REPLACEABLE)
     named = {name for scenario in scenarios for name in scenario.replaces.values()}
     plain = _problems_of(draft)
     told += tuple(p for one in scenarios for p in _only_with(folder, draft, one, plain))
-    club, problems = _assembled(folder, draft, (*told, *_unread_files(folder, named)))
+    club, problems = _assembled(folder, draft, plain, (*told, *_unread_files(folder, named)))
     if club is None:
         return None, problems
     broken = {problem.file for problem in told if problem.severity == "error"}
@@ -99,7 +107,8 @@ def read_scenario(folder: Path, scenario: Scenario) -> Club:
     InputError
         If there is no club; see :func:`inspect_club`.
     """
-    club, problems = _assembled(Path(folder), _with(Path(folder), _draft(Path(folder)), scenario))
+    draft = _with(Path(folder), _draft(Path(folder)), scenario)
+    club, problems = _assembled(Path(folder), draft, _problems_of(draft))
     if club is None:
         raise InputError(problems)
     return club
@@ -114,7 +123,7 @@ def _draft(folder: Path) -> Draft:
 
 
 def _read_head(path: Path) -> ClubFile:
-    if not path.exists():
+    if not is_there(path):
         hint = "each club's folder holds one; name and three tables are enough to begin"
         return ClubFile(problems=(Problem(CLUB_FILE, "the file is missing", hint),))
     try:
@@ -124,7 +133,7 @@ def _read_head(path: Path) -> ClubFile:
 
 
 def _read(folder: Path, name: str, record: type[R], settings: Settings) -> Table[R]:
-    if not (folder / name).exists():
+    if not is_there(folder / name):
         return Table(name)
     try:
         return read_table(name, read_text(folder / name), record, settings)
@@ -170,11 +179,11 @@ def _only_with(
 
 
 def _assembled(
-    folder: Path, draft: Draft, told: tuple[Problem, ...] = ()
+    folder: Path, draft: Draft, plain: tuple[Problem, ...], told: tuple[Problem, ...] = ()
 ) -> tuple[Club | None, tuple[Problem, ...]]:
-    """The club of a draft as far as it is sound, and all problems, with those told already."""
+    """The club of a draft as far as it is sound, and all problems: its own, others, the log's."""
     readings, faults = _readings(folder, draft)
-    every = dict.fromkeys((*_problems_of(draft), *told, *faults))
+    every = dict.fromkeys((*plain, *told, *faults))
     problems = _listed(map(_shortened, every))
     broken = _broken(draft, problems)
     if not draft.head.parsed or "" in broken:
@@ -183,7 +192,8 @@ def _assembled(
 
 
 def _readings(folder: Path, draft: Draft) -> tuple[Readings | None, tuple[Problem, ...]]:
-    return read_readings(folder, draft.of("timezone") or "UTC", draft.head.settings.dates)
+    zone, dates = draft.of("timezone") or "UTC", draft.head.settings.dates
+    return read_readings(folder, zone, dates, known_of(draft))
 
 
 def _listed(problems: Iterable[Problem]) -> tuple[Problem, ...]:
@@ -227,15 +237,19 @@ def _part(draft: Draft, file: str, field: str) -> str | None:
 
 
 def _unread_files(folder: Path, named: Iterable[str]) -> Iterator[Problem]:
-    """Warnings about tables that nobody reads because their name is misspelt."""
+    """Warnings about tables that nobody reads because of their name or their kind."""
     for path in folder.iterdir():
-        known = path.name in KNOWN_FILES or path.name in named
-        if known or path.suffix.lower() not in (".csv", ".toml"):
+        stem, _, kind = path.name.lower().partition(".")
+        if path.name in KNOWN_FILES or path.name in named:
             continue
-        near = get_close_matches(path.stem.lower(), _STEMS, n=1, cutoff=0.7)
-        if near:
-            message, hint = "no file of this name is read", f"did you mean {_STEMS[near[0]]!r}?"
-            yield Problem(path.name, message, hint, severity="warning")
+        near = get_close_matches(stem, _STEMS, n=1, cutoff=0.7)
+        if near and kind in ("csv", "toml"):
+            hint = f"did you mean {_STEMS[near[0]]!r}?"
+        elif stem in _STEMS and kind in _OTHER_KINDS and not (folder / _STEMS[stem]).exists():
+            hint = f"save it as 'CSV UTF-8' or plain text under the name {_STEMS[stem]}"
+        else:
+            continue
+        yield Problem(path.name, "no file of this name is read", hint, severity="warning")
 
 
 def _club(

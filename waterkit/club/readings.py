@@ -16,21 +16,23 @@ import numpy as np
 from numpy.typing import NDArray
 
 from waterkit.club.columns import Column, Sheet, read_header, split_rows
-from waterkit.club.dialects import Dialect, dialect_of
+from waterkit.club.dialects import Dialect, delimiter_of, dialect_of
 from waterkit.club.long_tables import (
     NO_MOMENT,
     Cells,
     Flags,
     FrameCells,
     Kind,
+    Moments,
     SheetCells,
     as_utc,
 )
+from waterkit.club.mentions import Known, strange_readings
 from waterkit.club.models import Slot, slots_of
 from waterkit.club.tables import Table, read_table
-from waterkit.club.text import LONGEST_LINE, decode, problem_of
+from waterkit.club.text import LONGEST_LINE, decode, is_there, problem_of, read_bytes
 from waterkit.club.times import ClockSettings
-from waterkit.errors import FieldError, MachineError, Problem
+from waterkit.errors import FieldError, Problem
 from waterkit.quantities import Quantity
 from waterkit.units import to_core
 from waterkit.water.readings import Reading, Readings
@@ -43,6 +45,7 @@ MOST_TOLD = 50
 MOST_ODD = 2_000
 """Rows that are read one by one, once one of them is wrong; the rest is counted."""
 SAMPLE_BYTES = 50_000
+ONE_METER = "mend one; after a new water meter write what both have counted together"
 _FORMULA = "=@+-"
 """What may begin a formula; the reader of the record decides."""
 _VARIES = re.compile(r"'[^']*'|\"[^\"]*\"|[\d.,:T+-]+")
@@ -73,13 +76,13 @@ class _Log:
 
 
 def read_readings(
-    path: Path, timezone: str = "UTC", dates: str = ""
+    path: Path, timezone: str = "UTC", dates: str = "", known: Known | None = None
 ) -> tuple[Readings | None, tuple[Problem, ...]]:
     """Read a log of meter readings, and tell all that is wrong with it.
 
     ``path`` is the file or the folder that holds it, ``timezone`` the club's, ``dates`` the order
-    of slashed dates (``dmy``, ``mdy`` or empty). There are no readings where there is no file, and
-    where it holds an error.
+    of slashed dates (``dmy``, ``mdy`` or empty), ``known`` what the rows may mention. There are no
+    readings where there is no file, and where it holds an error.
 
     Raises
     ------
@@ -88,25 +91,32 @@ def read_readings(
     """
     path = Path(path)
     path = path / READINGS_FILE if path.is_dir() else path
-    if not path.exists():
+    if not is_there(path):
         return None, ()
     try:
-        readings, problems = _read(path.name, _bytes(path), ClockSettings(dates, timezone))
+        settings = ClockSettings(dates, timezone)
+        readings, problems = _read(path.name, read_bytes(path), settings, known)
     except FieldError as error:
         readings, problems = None, [problem_of(path.name, error)]
     return readings, limited(problems)
 
 
-def _bytes(path: Path) -> bytes:
-    if path.is_dir():
-        raise FieldError("is a folder, not a file", "move the folder away")
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        raise MachineError(f"{path}: {error.strerror or error}") from error
+def _read(
+    file: str, data: bytes, settings: ClockSettings, known: Known | None
+) -> tuple[Readings | None, list[Problem]]:
+    log, problems, sound = _log_of(file, data, settings)
+    if not sound:
+        return None, problems
+    whole = bool(log.plain.all())
+    kept = log.arrays if whole else {name: one[log.plain] for name, one in log.arrays.items()}
+    lines, readings = log.cells.lines[log.plain], Readings(**kept)
+    falls = list(_falls(file, kept, lines))
+    strange = strange_readings(file, readings, lines, known) if known else ()
+    return (None if falls else readings), [*problems, *falls, *strange]
 
 
-def _read(file: str, data: bytes, settings: ClockSettings) -> tuple[Readings | None, list[Problem]]:
+def _log_of(file: str, data: bytes, settings: ClockSettings) -> tuple[_Log, list[Problem], bool]:
+    """A log, what is wrong with it, and whether all of its rows could be read."""
     log = _with_pandas(data, settings) if len(data) >= LARGE_BYTES else None
     log = log or _with_csv(decode(data), settings)
     odd, problems = log.odd, list[Problem]()
@@ -115,13 +125,10 @@ def _read(file: str, data: bytes, settings: ClockSettings) -> tuple[Readings | N
             break
         table = _one_by_one(file, decode(data), log, rows, settings)
         problems += table.problems
-        if any(problem.severity == "error" for problem in problems):
-            return None, [*problems, *_not_looked_at(file, log, odd[len(rows) :])]
         _fill(log, table)
-    whole = bool(log.plain.all())
-    kept = log.arrays if whole else {name: one[log.plain] for name, one in log.arrays.items()}
-    falls = list(_falls(file, kept, log.cells.lines[log.plain]))
-    return (None if falls else Readings(**kept)), [*problems, *falls]
+        if any(problem.severity == "error" for problem in problems):
+            return log, [*problems, *_not_looked_at(file, log, odd[len(rows) :])], False
+    return log, problems, True
 
 
 # Rows by the column.
@@ -145,7 +152,7 @@ def _with_pandas(data: bytes, settings: ClockSettings) -> _Log | None:
         sheet = split_rows(decode(data[:end]))
         columns, problems = read_header(READINGS_FILE, sheet, Reading)
         dialect = dialect_of(sheet.delimiter, _numbers(sheet, columns))
-        unsettled = sheet.delimiter != "," and not dialect.point and not _surely(dialect)
+        unsettled = sheet.delimiter != "," and not _surely(dialect)
         if problems or sheet.line > 1 or unsettled or not _quotes_are_sound(data, sheet.delimiter):
             return None
         cells = FrameCells.read(data, _kinds(columns), dialect, settings)
@@ -171,15 +178,17 @@ def _numbers(sheet: Sheet, columns: Columns) -> Iterator[tuple[int, str]]:
 
 
 def _surely(dialect: Dialect) -> bool:
-    return dialect.commas and dialect.sure
+    """Whether a number tells the decimal mark, and no other reading of it is possible."""
+    return dialect.sure and (dialect.commas or dialect.point is not None)
 
 
 def _settling(delimiter: str, numbers: Sequence[tuple[int, str]]) -> Iterator[int]:
-    """The first line with a decimal point, and the first with what must be a decimal comma."""
+    """The first line with a decimal point, and the first lines with what must be one or a comma."""
     found = [(line, dialect_of(delimiter, [(line, cell)])) for line, cell in numbers]
     for lines in (
         (line for line, dialect in found if dialect.point),
-        (line for line, dialect in found if _surely(dialect)),
+        (line for line, dialect in found if dialect.point and dialect.sure),
+        (line for line, dialect in found if dialect.commas and dialect.sure),
     ):
         yield from (line for line in [next(lines, None)] if line is not None)
 
@@ -263,17 +272,32 @@ def _quotes_are_sound(data: bytes, delimiter: str) -> bool:
 def _one_by_one(
     file: str, text: str, log: _Log, rows: NDArray[np.int64], settings: ClockSettings
 ) -> Table[Reading]:
-    """Some rows through the reader of the record; in its text all others are empty lines."""
+    """Some rows through the reader of the record; of all others no line is left."""
     lines = text.split("\n")
     starts = log.cells.lines
     ends = np.append(starts[1:], len(lines) + 1)
-    shown = [""] * len(lines)
-    head = int(ends[0] if not len(starts) else starts[0]) - 1
-    shown[:head] = lines[:head]
     settling = np.flatnonzero(np.isin(starts, list(log.settling)))
+    head = int(ends[0] if not len(starts) else starts[0]) - 1
+    kept = list(range(head))
     for row in np.union1d(rows, settling):
-        shown[starts[row] - 1 : ends[row] - 1] = lines[starts[row] - 1 : ends[row] - 1]
-    return read_table(file, "\n".join(shown), Reading, settings)
+        kept += range(starts[row] - 1, ends[row] - 1)
+    if delimiter_of(text) != ",":  # what is told may name other lines
+        shown = [""] * len(lines)
+        for line in kept:
+            shown[line] = lines[line]
+        return read_table(file, "\n".join(shown), Reading, settings)
+    table = read_table(file, "\n".join(lines[line] for line in kept), Reading, settings)
+    return _in_their_lines(table, kept)
+
+
+def _in_their_lines(table: Table[Reading], kept: Sequence[int]) -> Table[Reading]:
+    """A table of which only some lines were read, with the lines as they stand in the file."""
+    rows = tuple(replace(row, line=kept[row.line - 1] + 1) for row in table.rows)
+    problems = tuple(
+        replace(one, line=None if one.line is None else kept[one.line - 1] + 1)
+        for one in table.problems
+    )
+    return replace(table, rows=rows, problems=problems)
 
 
 def _fill(log: _Log, table: Table[Reading]) -> None:
@@ -303,16 +327,30 @@ def _not_looked_at(file: str, log: _Log, rows: NDArray[np.int64]) -> Iterator[Pr
 
 def _falls(file: str, arrays: Arrays, lines: NDArray[np.int64]) -> Iterator[Problem]:
     """Rows whose total is less than the one before them in time."""
-    told = np.flatnonzero(~np.isnan(arrays["treated_total_l"]))
-    times = arrays["time"].take(told)
-    ordered = bool((times[1:] >= times[:-1]).all())
-    order = told if ordered else told[np.argsort(times, kind="stable")]
-    totals = arrays["treated_total_l"].take(order)
-    for place in np.flatnonzero(np.diff(totals) < 0):
-        total, other = (f"{totals[at]:.15g} L" for at in (place + 1, place))
-        message = f"{total} is less than {other} in line {lines[order[place]]}"
-        hint = "mend one; after a new water meter write what both have counted together"
-        yield Problem(file, message, hint, int(lines[order[place + 1]]), "treated total")
+    totals = arrays["treated_total_l"]
+    for before, after in falls(arrays["time"], totals):
+        total, other = (f"{totals[at]:.15g} L" for at in (after, before))
+        message = f"{total} is less than {other} in line {lines[before]}"
+        yield Problem(file, message, ONE_METER, int(lines[after]), "treated total")
+
+
+def falls(times: Moments, totals: NDArray[np.float64]) -> Iterator[tuple[int, int]]:
+    """Places next to each other in time of which the later one holds less."""
+    told = np.flatnonzero(~np.isnan(totals))
+    moments = times.take(told)
+    ordered = bool((moments[1:] >= moments[:-1]).all())
+    order = told if ordered else told[np.argsort(moments, kind="stable")]
+    for place in np.flatnonzero(np.diff(totals.take(order)) < 0):
+        yield int(order[place]), int(order[place + 1])
+
+
+def totals_of(
+    file: str, data: bytes, settings: ClockSettings
+) -> tuple[Moments, NDArray[np.float64], NDArray[np.int64]]:
+    """Moments, totals of the water meter, and lines of the rows of a log that are sound."""
+    log, _, _ = _log_of(file, data, settings)
+    times, totals = log.arrays["time"], log.arrays["treated_total_l"]
+    return times[log.plain], totals[log.plain], log.cells.lines[log.plain]
 
 
 def limited(problems: Sequence[Problem], most: int = MOST_TOLD) -> tuple[Problem, ...]:

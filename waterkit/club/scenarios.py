@@ -11,7 +11,7 @@ from waterkit.club.faults import validate
 from waterkit.club.fields import Settings, did_you_mean
 from waterkit.club.models import model_of, slots_of, to_record
 from waterkit.club.schema import Scenario
-from waterkit.club.text import problem_of, read_text
+from waterkit.club.text import is_there, problem_of, read_text
 from waterkit.club.toml_lines import load_toml
 from waterkit.errors import FieldError, Problem
 from waterkit.quantities import SEASONS
@@ -53,13 +53,22 @@ def read_scenarios(
     """
     scenarios: list[Scenario] = []
     problems: list[Problem] = []
-    paths = (path for path in (folder / FOLDER).glob("*") if path.suffix.lower() == ".toml")
+    try:
+        paths = [path for path in _inside(folder / FOLDER) if path.suffix.lower() == ".toml"]
+    except OSError as error:
+        message = f"cannot be looked through: {error.strerror or error}"
+        hint = "it is the folder of what-ifs: see who may read it, or move it away"
+        return (), (Problem(FOLDER, message, hint),)
     for path in sorted(paths, key=lambda path: path.name):
         scenario, faults = _read(folder, path, known)
         problems += faults
         if scenario and not faults:
             scenarios.append(scenario)
     return tuple(scenarios), tuple(problems)
+
+
+def _inside(folder: Path) -> list[Path]:
+    return list(folder.iterdir()) if is_there(folder) else []
 
 
 def _read(

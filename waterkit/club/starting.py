@@ -4,13 +4,15 @@ import datetime as dt
 from collections.abc import Mapping
 from pathlib import Path
 
+from waterkit.club.checks import season_faults
 from waterkit.club.csv_files import table_csv
+from waterkit.club.fields import Settings, read_text
 from waterkit.club.key_comments import COMMENTS
 from waterkit.club.pen import Pen
 from waterkit.club.schema import Club
 from waterkit.club.water_tests import TESTS_FILE
 from waterkit.club.writing import club_files, write_files
-from waterkit.dates import ONE_DAY, SATURDAY
+from waterkit.dates import FIRST_DAY, LAST_DAY, ONE_DAY, SATURDAY
 from waterkit.errors import FieldError
 from waterkit.ice.sheet import Rink, check_rink
 from waterkit.season.build import SeasonDates
@@ -51,14 +53,16 @@ def read_hardness(text: str, day: dt.date) -> WaterTest:
 def season_after(day: dt.date) -> SeasonDates:
     """The coming season: from the first Saturday of the next October to the end of March."""
     opening = _first_saturday(day.year)
-    return season_from(opening if opening > day else _first_saturday(day.year + 1))
+    later = _first_saturday(min(day.year + 1, dt.MAXYEAR))
+    return season_from(opening if opening > day else later)
 
 
 def season_from(first_draw: dt.date, last_draw: dt.date | None = None) -> SeasonDates:
     """A season from its first draw on, to the end of the next March where nothing else is said."""
     march = dt.date(first_draw.year, MARCH, 31)
-    end = march if march >= first_draw else march.replace(year=march.year + 1)
-    return SeasonDates(first_draw, last_draw or end)
+    if march < first_draw:
+        march = march.replace(year=min(march.year + 1, dt.MAXYEAR))
+    return SeasonDates(first_draw, last_draw or march)
 
 
 def _first_saturday(year: int) -> dt.date:
@@ -70,14 +74,16 @@ def starting_club(sheets: int, hardness: WaterTest, season: SeasonDates, name: s
     """A club of which nothing is known but its sheets, its hardness and its season."""
     rink = Rink(sheets)
     check_rink(rink)
-    if season.last_draw < season.first_draw:
-        message = f"the last draw, {season.last_draw}, is before the first, {season.first_draw}"
-        raise FieldError(message, "mend one of the two dates", "last_draw")
+    for fault in season_faults(season):
+        raise fault
+    if not FIRST_DAY <= hardness.date <= LAST_DAY:
+        hint = f"write a year from {FIRST_DAY.year} to {LAST_DAY.year}"
+        raise FieldError(f"no water was tested on {hardness.date}", hint, "dated")
     sample = gather(
         hardness.sample, hardness.source, hardness.date, hardness.point, [measure(hardness)]
     )
     return Club(
-        name=" ".join(name.split()) or NAME,
+        name=_plain(name) or NAME,
         season=season,
         rink=rink,
         samples=(sample,),
@@ -87,6 +93,13 @@ def starting_club(sheets: int, hardness: WaterTest, season: SeasonDates, name: s
         meters=(Meter("meter"),),
         vessels=(Vessel("vessel 1", "single", RESIN_L, rated_eq_l=REGENERATED_EQ_L),),
     )
+
+
+def _plain(name: str) -> str:
+    try:
+        return read_text(name, Settings())
+    except FieldError as error:
+        raise FieldError(error.message, error.hint, "name") from error
 
 
 def starting_files(
@@ -104,14 +117,16 @@ def write_start(
 ) -> tuple[Path, ...]:
     """Write a folder to start from; what is there already is never overwritten.
 
+    A README.md that is there already stays, and none is written.
+
     Raises
     ------
     FieldError
-        If there is no sheet, or the last draw is before the first.
+        If there is no sheet, the name is no text, or the dates are those of no season.
     MachineError
         If one of the files is there already, or the folder cannot be written.
     """
-    return write_files(folder, starting_files(sheets, hardness, season, name))
+    return write_files(folder, starting_files(sheets, hardness, season, name), (README,))
 
 
 _README = """\

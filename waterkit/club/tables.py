@@ -25,6 +25,8 @@ from waterkit.working import Basis
 
 R = TypeVar("R")
 Number = float | FieldError | None
+MOST_FAULTY = 2_000
+"""Rows with faults of which all is told; what follows them is counted."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +79,14 @@ def read_table(file: str, text: str, record: type[R], settings: Settings) -> Tab
     names = Counter(line.text(next(iter(slots_of(kind)))) for line in lines)
     rows: list[Row[R]] = []
     figures: list[Figure] = []
+    faulty_rows = 0
     for line, raw in zip(whole, _raw_rows(whole, columns, record), strict=True):
+        if faulty_rows >= MOST_FAULTY:
+            problems.append(_not_looked_at(file, whole, line))
+            break
         model, faults = validate(model_of(kind), raw, settings)
         problems += _problems(file, line, faults, columns)
+        faulty_rows += bool(faults)
         if model is not None:
             rows.append(Row(to_record(model), line.number, line.cells))
             name = line.text(next(iter(slots_of(kind))))
@@ -87,6 +94,12 @@ def read_table(file: str, text: str, record: type[R], settings: Settings) -> Tab
             figures += _figures(f"{file}:{place}", file, line, model)
     called = frozenset(filter(None, names))
     return Table(file, tuple(rows), called, tuple(figures), tuple(problems), present=True)
+
+
+def _not_looked_at(file: str, lines: Sequence[Line], first: Line) -> Problem:
+    rest = sum(line.number >= first.number for line in lines)
+    message = f"{rest} more rows from here on were not looked at"
+    return Problem(file, message, "mend the others first", first.number)
 
 
 def basis_of(cells: Mapping[Key, Cell], default: Basis) -> Basis:
@@ -165,7 +178,9 @@ def _number(text: Cell | None, column: Column) -> Number:
     except FieldError as error:
         number, unit = split_number(text)
         if number and unit:
-            hint = f"write the number alone, in {column.unit}: the heading names the unit"
+            plain = column.unit == "1"
+            told = "" if plain else f", in {column.unit}: the heading names the unit"
+            hint = f"write the number alone{told}"
             return FieldError(f"{text!r} is more than a number", hint)
         return error
 

@@ -4,6 +4,8 @@ from pathlib import Path
 
 from waterkit.errors import FieldError, MachineError, Problem
 
+_MARK = "\ufeff"
+"""The byte order mark."""
 LONGEST_LINE = 20_000
 """Characters of a line; nothing that people write comes near."""
 _HOW_TO_SAVE = "save it as plain text: 'CSV UTF-8' in a spreadsheet, encoding UTF-8 in an editor"
@@ -33,13 +35,34 @@ def read_text(path: Path) -> str:
     MachineError
         If the file is there but the machine does not hand it over.
     """
+    return decode(read_bytes(path))
+
+
+def is_there(path: Path) -> bool:
+    """Whether something of that name is in the folder, be it a link that leads nowhere."""
+    return path.exists() or path.is_symlink()
+
+
+def read_bytes(path: Path) -> bytes:
+    """The bytes of a file.
+
+    Raises
+    ------
+    FieldError
+        For what is no file: a folder, a link that leads nowhere, a pipe.
+    MachineError
+        If the file is there but the machine does not hand it over.
+    """
     if path.is_dir():
         raise FieldError("is a folder, not a file", "move the folder away")
+    if path.is_symlink() and not path.exists():
+        raise FieldError("is a link that leads nowhere", "mend the link, or take it away")
+    if path.exists() and not path.is_file():
+        raise FieldError("is no file that can be read through", "move it away")
     try:
-        data = path.read_bytes()
+        return path.read_bytes()
     except OSError as error:
         raise MachineError(f"{path}: {error.strerror or error}") from error
-    return decode(data)
 
 
 def decode(data: bytes) -> str:
@@ -50,12 +73,14 @@ def decode(data: bytes) -> str:
     FieldError
         For a binary file, text in another encoding, or a line that nobody wrote.
     """
+    if data.startswith((b"\xff\xfe\0\0", b"\0\0\xfe\xff")):
+        raise FieldError("the text is UTF-32, not UTF-8", _HOW_TO_SAVE)
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise FieldError("the text is UTF-16, not UTF-8", _HOW_TO_SAVE)
     if b"\0" in data:
         raise FieldError("this is a binary file, not text", _HOW_TO_SAVE)
     try:
-        text = data.decode("utf-8-sig")
+        text = data.decode().lstrip(_MARK)  # a program may set one before another's
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise TextError("the text is not UTF-8", _HOW_TO_SAVE, line=line) from error
@@ -65,9 +90,11 @@ def decode(data: bytes) -> str:
 
 
 def _check_lines(text: str) -> None:
-    if len(text) <= LONGEST_LINE:
-        return
-    for number, line in enumerate(text.split("\n"), start=1):
-        if len(line) > LONGEST_LINE:
+    at = 0
+    while len(text) - at > LONGEST_LINE:
+        end = text.rfind("\n", at, at + LONGEST_LINE + 1)
+        if end < 0:
+            size, number = len(text[at:].partition("\n")[0]), text.count("\n", 0, at) + 1
             hint = f"a line has at most {LONGEST_LINE} characters; look for lost line ends"
-            raise TextError(f"the line has {len(line)} characters", hint, line=number)
+            raise TextError(f"the line has {size} characters", hint, line=number)
+        at = end + 1

@@ -16,6 +16,39 @@ _TOKEN = re.compile(
     re.DOTALL,
 )
 _AT_LINE = re.compile(r"\(at line (\d+), column \d+\)")
+_OPENING = re.compile(
+    r'''"""(?:\\.|[^\\])*?(?:"{3,5}|\Z)|\'{3}.*?(?:\'{3,5}|\Z)'''
+    r"""|"(?:\\.|[^"\\\n])*"?|\'[^\'\n]*\'?|\#[^\n]*|[^\s"\'#]+""",
+    re.DOTALL,
+)
+_ENDLESS, _CURLY = re.compile(r"\d{4000,}"), re.compile("[\u201c-\u201f\u2018-\u201b\u00ab\u00bb]")
+_HOW_A_LINE_READS = (
+    'a line reads key = "text", key = number or [table]; text and quantities need quotes'
+)
+_TWICE = "this key or table stands further up already"
+_ONCE = "keep one of the two"
+_REASONS = (
+    ("Invalid value (at end", "the value breaks off", "close the bracket, brace or quote"),
+    ("Cannot overwrite a value", _TWICE, _ONCE),
+    ("Cannot declare", "this table stands further up already", "put all its keys below one head"),
+    ("Cannot mutate", _TWICE, "put all its keys into one table"),
+    ("Duplicate inline table key", "a key stands twice between the braces", _ONCE),
+    ("Illegal character", "a quote is left open in this line", "close it before the line ends"),
+    ("Unterminated string", "a quote is left open", "close it"),
+    ("Unclosed array", "a square bracket is left open", "close it with ]"),
+    ("Unclosed inline table", "a brace is left open", "close it with }"),
+    ('Expected "', "a quote is left open", "close it"),
+    ("Expected ']'", "the head of a table is left open", "write it as [table] or [[table]]"),
+    ("Expected '='", "there is no = after the key", _HOW_A_LINE_READS),
+    ("Unescaped '\\'", "a backslash begins what is no letter", "write '...' instead of \"...\""),
+    ("Invalid initial character", "a line begins with a key or a [table]", _HOW_A_LINE_READS),
+    ("Invalid statement", "a line begins with a key or a [table]", _HOW_A_LINE_READS),
+    ("Expected newline", "something stands behind the value", "write one key in each line"),
+    ("Expected ',' or", "a comma is missing in a list", "put commas between the values"),
+    ("Invalid value", "this is no value", _HOW_A_LINE_READS),
+    ("digits", "this number has thousands of digits", "check the digits"),
+)
+"""What the standard parser says, what it means, and the cure; the first that fits counts."""
 _A_DATE = re.compile(r"\d{4}-\d{2}-\d{2}")
 
 
@@ -78,15 +111,33 @@ def load_toml(text: str) -> tuple[dict[str, object], Lines]:
 
 def _explain(message: str, text: str) -> TomlError:
     found = _AT_LINE.search(message)
-    line = int(found.group(1)) if found else None
+    line = int(found.group(1)) if found else _line_of_the_end(message, text)
     written = text.split("\n")[line - 1] if line else ""
     key = written.partition("=")[0].strip() if "=" in written else ""
+    key = key if not set(key) & set(" #[\"'") else ""
     if "Invalid date" in message and (date := _A_DATE.search(written)):
         hint = "write a date of the calendar as year-month-day"
         return TomlError(f"there is no date {date.group(0)}", hint, key, line)
-    reason = _AT_LINE.sub("", message.partition(";")[0]).strip()
-    hint = 'a line reads key = "text", key = number or [table]; text and quantities need quotes'
-    return TomlError(f"not TOML: {reason}", hint, key if " " not in key else "", line)
+    if curly := _CURLY.search(written.partition("#")[0]):
+        hint = """write straight ones: " or '"""
+        return TomlError(f"{curly.group()} is a quote of printed text", hint, key, line)
+    for start, plain, hint in _REASONS:
+        if start in message:
+            return TomlError(plain, hint, key, line)
+    return TomlError("this line cannot be read", _HOW_A_LINE_READS, key, line)
+
+
+def _line_of_the_end(message: str, text: str) -> int | None:
+    """The line of a fault that the parser meets at the end of the text, or tells no line of."""
+    if "digits" in message and (number := _ENDLESS.search(text)):
+        return text.count("\n", 0, number.start()) + 1
+    if "end of document" not in message:
+        return None
+    opened = 1
+    for token in _OPENING.finditer(text):
+        if not token.group().startswith("#"):
+            opened = text.count("\n", 0, token.start()) + 1
+    return opened
 
 
 def _places(text: str) -> Iterator[tuple[Path, int]]:

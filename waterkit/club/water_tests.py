@@ -1,13 +1,15 @@
 """water-tests.csv: the rows of each sample put together."""
 
-from collections.abc import Iterator, Sequence
+import datetime as dt
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from waterkit.club.schema import Figure
 from waterkit.club.tables import Row, Table, basis_of
 from waterkit.errors import FieldError, Problem
-from waterkit.water.checks import suspicions
+from waterkit.water.doubts import suspicions
 from waterkit.water.ions import SPECIES
+from waterkit.water.measured import tells_enough
 from waterkit.water.sample import Result, Sample, WaterTest, gather, measure
 
 TESTS_FILE = "water-tests.csv"
@@ -59,7 +61,22 @@ def read_samples(table: Table[WaterTest]) -> Samples:
     samples = tuple(_gathered(rows) for rows in groups.values())
     doubts = (_doubts(table, *both) for both in zip(groups.values(), samples, strict=True))
     figures = tuple(figure for rows in groups.values() for figure in _figures(table.file, rows))
-    return Samples(samples, figures, tuple(doubt for each in doubts for doubt in each))
+    doubtful = (
+        *(doubt for each in doubts for doubt in each),
+        *_two_names(table, groups.values()),
+        *_too_little(table, samples),
+    )
+    return Samples(samples, figures, doubtful)
+
+
+def _too_little(table: Table[WaterTest], samples: Sequence[Sample]) -> Iterator[Problem]:
+    """No sample of the supply tells anything of its salts: nothing can be planned with it."""
+    feed = [sample for sample in samples if sample.point == FEED]
+    if feed and not any(tells_enough(sample) for sample in feed):
+        names = ", ".join(repr(sample.sample) for sample in feed)
+        message = f"sample {names} cannot be planned with: it tells nothing of the salts in it"
+        hint = "write its hardness and alkalinity, or at least its conductivity"
+        yield Problem(table.file, message, hint, severity="warning")
 
 
 def _measured(row: Row[WaterTest]) -> Measured:
@@ -107,6 +124,19 @@ def _contradictions(table: Table[WaterTest], rows: Sequence[Measured]) -> Iterat
             hint = "take one row away, or give the second test a sample name of its own"
             yield table.problem((row, "analyte"), message, hint)
         seen.setdefault(analyte, row.line)
+
+
+def _two_names(table: Table[WaterTest], groups: Iterable[Sequence[Measured]]) -> Iterator[Problem]:
+    """Samples of the feed of one source and one day: a name may be mistyped in some rows."""
+    seen: dict[tuple[dt.date, str], str] = {}
+    for rows in groups:
+        row = rows[0].row
+        test = row.record
+        other = seen.setdefault((test.date, test.source), test.sample) if test.point == FEED else ""
+        if other not in ("", test.sample):
+            message = f"{other!r} is a sample of the same source and day"
+            hint = "only one of them is planned with: give rows of one sample one name"
+            yield table.problem((row, "sample"), message, hint, "warning")
 
 
 def _doubts(table: Table[WaterTest], rows: Sequence[Measured], sample: Sample) -> Iterator[Problem]:

@@ -4,7 +4,7 @@ Quantities are written in core units, so that each number is read back as it was
 remarks come from the club's figures; what the club took as a default is left out again.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from waterkit.club.club_file import CLUB_FILE
@@ -66,25 +66,31 @@ def club_files(
     return files | {scenario.file: scenario_toml(scenario) for scenario in club.scenarios}
 
 
-def write_files(folder: Path, files: Mapping[str, str]) -> tuple[Path, ...]:
-    """Write texts into a folder, all of them or none.
+def write_files(
+    folder: Path, files: Mapping[str, str | bytes], yielding: Collection[str] = ()
+) -> tuple[Path, ...]:
+    """Write files into a folder, all of them or none; ``yielding`` ones only where none is.
 
     Raises
     ------
     MachineError
         If one of the files is there already, or the folder cannot be written.
     """
-    paths = {Path(folder) / name: text for name, text in files.items()}
+    paths = {
+        Path(folder) / name: content if isinstance(content, bytes) else content.encode()
+        for name, content in files.items()
+        if name not in yielding or not (Path(folder) / name).exists()
+    }
     taken = [path.name for path in paths if path.exists()]
     if taken:
         raise MachineError(f"{folder}: {', '.join(taken)} stand there already")
     written: list[Path] = []
     try:
-        for path, text in paths.items():
+        for path, data in paths.items():
             path.parent.mkdir(parents=True, exist_ok=True)
-            with path.open("x", encoding="utf-8", newline="") as file:
+            with path.open("xb") as file:
                 written.append(path)
-                file.write(text)
+                file.write(data)
     except OSError as error:
         for path in written:
             path.unlink(missing_ok=True)

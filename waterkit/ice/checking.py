@@ -61,6 +61,14 @@ class JugTest:
 
 
 @dataclass(frozen=True, slots=True)
+class Correction:
+    """What each gram tells that the mix weighs less or more than it should: powder, or water."""
+
+    powder_kg: float
+    water_l: float
+
+
+@dataclass(frozen=True, slots=True)
 class BatchReading:
     """What was found out about a batch.
 
@@ -230,6 +238,46 @@ def read_jug(
         _ratio_of(white, difference_g + sign * test.uncertain_g, water_c) for sign in (-1, 0, 1)
     )
     return _judged(white, in_tank_l, 0.0, (max(low, 0.0), max(ratio, 0.0), high))
+
+
+def correction_of_a_gram(white: White, in_tank_l: float, water_c: float = 10.0) -> Correction:
+    """What to add for each gram by which a jug of mix weighs less, or more, than expected.
+
+    powder = V (w + rho) / D, water = V (1 + rho / w) / D, w powder per water, D jug of solid powder
+
+    Parameters
+    ----------
+    white : White
+        Powder, ratio and jug.
+    in_tank_l : float
+        Mix in the tank [L].
+    water_c : float
+        Temperature of water and mix, 0 to 40 [degC].
+
+    Returns
+    -------
+    Correction
+        Powder [kg] for a gram too little, water [L] for a gram too much.
+
+    Raises
+    ------
+    FieldError
+        If the club has no jug or no scale.
+
+    Notes
+    -----
+    Both are exact, not a first approximation: what is to be added is straight in the difference.
+
+    References
+    ----------
+    Volume and mass balance, as in :func:`read_jug`.
+    """
+    _check_jug(white)
+    density, solid_g = white.powder_density_kg_l, _solid_g(white, water_c)
+    wanted = float(powder_per_mix(white.ratio, density) / water_per_mix(white.ratio, density))
+    return Correction(
+        in_tank_l * (wanted + density) / solid_g, in_tank_l * (1.0 + density / wanted) / solid_g
+    )
 
 
 def _judged(

@@ -5,8 +5,9 @@ needs somebody who measures. Powder that holds quartz falls under far lower limi
 """
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
 
+from waterkit.quantities import DUST
 from waterkit.working import Source
 
 Dust = Literal["total", "respirable", "fine, respirable", "ultrafine, respirable"]
@@ -42,7 +43,7 @@ class DustLimit:
 
     powder: str
     dust: Dust
-    mg_per_m3: float
+    mg_m3: Annotated[float, DUST]
     source: Source
     danger: bool = False
 

@@ -69,6 +69,7 @@ def check_rink(rink: Rink) -> None:
         raise FieldError(
             f"the floor ({rink.floor_m2:.1f} m2) is smaller than its sheets "
             f"({sheets_area_m2(rink):.1f} m2)",
-            "give all that gets water, sheets included, or leave it out",
+            f"the floor is all that gets water, all {rink.sheets} sheets included: mend it, "
+            "or sheets, sheet_length or sheet_width",
             "floor",
         )

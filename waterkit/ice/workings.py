@@ -1,7 +1,9 @@
 """How the figures of the ice were worked out: litres and hours of a step, paint by the batch."""
 
+from collections.abc import Sequence
+
 from waterkit.ice.batches import Batch, PaintPlan
-from waterkit.ice.freezing import HEAT_SOURCE, PlantRate
+from waterkit.ice.freezing import HEAT_SOURCE, PlantRate, ice_mm
 from waterkit.ice.layers import LayerStep, StepHours, StepWater
 from waterkit.ice.paint import White
 from waterkit.ice.sheet import Rink
@@ -28,11 +30,11 @@ def litres_working(row: LayerStep, water: StepWater, rink: Rink) -> Working:
         )  # fmt: skip
     more = (
         Given("passes", water.passes, "1", "quoted"),
-        Given("lost beside the ice, of what is put on", row.loss_percent, "%", path=f"{path}:loss"),
+        Given("lost beside the ice", row.loss_percent, "%", path=f"{path}:loss"),
     )
     return Working(
         f"water drawn for {row.step}",
-        f"{figure}, and what is lost beside the ice",
+        f"{figure} x (1 + lost beside the ice)",
         (*inputs, *more),
         water.drawn_l,
         "L",
@@ -43,6 +45,22 @@ def litres_working(row: LayerStep, water: StepWater, rink: Rink) -> Working:
 
 def _area_path(row: LayerStep) -> str:
     return "rink.floor" if row.area.of == "floor" else ""
+
+
+def built_working(steps: Sequence[StepWater]) -> Working:
+    """How much ice the layer plan builds."""
+    depth = sum(step.depth_mm_water for step in steps if step.freezes)
+    return Working(
+        "ice built",
+        "depth of water that freezes, all steps x ice from a millimetre of water",
+        (
+            Given("depth of water that freezes, all steps", depth, "mm", "worked out"),
+            Given("ice from a millimetre of water", float(ice_mm(1.0)), "mm", "worked out"),
+        ),
+        sum(step.ice_mm for step in steps),
+        "mm",
+        BALANCE,
+    )
 
 
 def freezing_working(water: StepWater, hours: StepHours, rate: PlantRate) -> Working:
@@ -85,7 +103,7 @@ def mix_working(paint: PaintPlan, white: White, area_m2: float) -> Working:
     """
     return Working(
         "mix to make",
-        "area x coats x mix of one coat, what is lost beside the ice, and what stays in the tank",
+        "area x coats x mix of one coat x (1 + lost beside the ice) + stays in the tank",
         (
             Given("area", area_m2, "m2", "worked out"),
             Given("coats", white.coats, "1", "quoted"),

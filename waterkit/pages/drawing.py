@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 INK, PAPER, GRID, QUIET = "#010203", "#010204", "#010205", "#010206"
-MAIN, SECOND, SOFT = "#010211", "#010212", "#010213"
+MAIN, SECOND = "#010211", "#010212"
 COLOURS: Mapping[str, str] = {
     INK: "var(--ink)",
     PAPER: "var(--paper)",
@@ -25,19 +25,19 @@ COLOURS: Mapping[str, str] = {
     QUIET: "var(--quiet)",
     MAIN: "var(--main)",
     SECOND: "var(--second)",
-    SOFT: "var(--soft)",
 }
 """Marker colours that matplotlib draws with, and the style variables that replace them.
 
 No drawing tells things apart by colour alone: each has its words beside it.
 """
+FONT_PT = 11
 _SVG, _LINK = "{http://www.w3.org/2000/svg}", "{http://www.w3.org/1999/xlink}href"
 _DROPPED = {f"{_SVG}metadata", f"{_SVG}style"}
 _RC: Mapping[str, object] = {
     "svg.fonttype": "none",
     "text.parse_math": False,
     "font.family": ["DejaVu Sans"],
-    "font.size": 11,
+    "font.size": FONT_PT,
     "text.color": INK,
     "axes.labelcolor": INK,
     "axes.edgecolor": INK,
@@ -64,9 +64,13 @@ class Chart:
     svg: str
 
 
+WIDTH = 10.0
+"""Of every drawing [inch], so that letters have one size on a page."""
+
+
 @contextmanager
-def drawing(width: float = 8.0, height: float = 3.2) -> "Iterator[Figure]":
-    """An empty drawing [inch] under our own settings, whatever the machine's own are."""
+def drawing(height: float = 3.2) -> "Iterator[Figure]":
+    """An empty drawing [inch high] under our own settings, whatever the machine's own are."""
     import matplotlib as mpl
     from matplotlib.figure import Figure
 
@@ -74,7 +78,7 @@ def drawing(width: float = 8.0, height: float = 3.2) -> "Iterator[Figure]":
         warnings.filterwarnings("ignore", "Glyph .* missing from", UserWarning)
         mpl.rcdefaults()
         mpl.rcParams.update(_RC)  # type: ignore[arg-type]
-        yield Figure(figsize=(width, height))
+        yield Figure(figsize=(WIDTH, height))
 
 
 def frame(
@@ -86,11 +90,16 @@ def frame(
     return figure.add_axes((left / width, bottom / height, *span))
 
 
+ROOM_D = 12
+"""Days that a month which has begun before the first day must still have to be named there."""
+
+
 def months(axes: "Axes", first: dt.date, last: dt.date, figures: Figures) -> None:
-    """Name each month that begins between two days in the club's locale."""
+    """Name the month of the first day and each that begins after it in the club's locale."""
     from babel.dates import format_date
 
-    starts = [first] if first.day == 1 else []
+    next_month = (first.replace(day=1) + 31 * ONE_DAY).replace(day=1)
+    starts = [first] if first.day == 1 or (next_month - first).days >= ROOM_D else []
     day = first
     while (day := (day.replace(day=1) + 31 * ONE_DAY).replace(day=1)) <= last:
         starts.append(day)
@@ -100,11 +109,23 @@ def months(axes: "Axes", first: dt.date, last: dt.date, figures: Figures) -> Non
 
 
 def numbers(axes: "Axes", figures: Figures) -> None:
-    """Numbers on the upright axis in the club's marks, with a hairline at each."""
-    axes.yaxis.set_major_formatter(lambda value, _position: figures.plain(value))
+    """Numbers on the upright axis in the club's marks, alike in decimals, a hairline at each."""
+
+    def told(value: float, _position: float) -> str:
+        if axes.get_yscale() == "log":
+            return figures.plain(value)
+        return figures.fixed(value, decimals_of(list(axes.get_yticks())))
+
+    axes.yaxis.set_major_formatter(told)
     axes.grid(axis="y")
     axes.spines["left"].set_visible(False)
     axes.tick_params(axis="y", length=0)
+
+
+def decimals_of(ticks: Sequence[float]) -> int:
+    """The decimals that tell evenly spaced marks apart."""
+    step = abs(ticks[1] - ticks[0]) if len(ticks) > 1 else 1.0
+    return next((n for n in range(6) if abs(round(step, n) - step) < 1e-9 * max(step, 1.0)), 6)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,11 +153,35 @@ def curves(axes: "Axes", lines: Sequence[Curve]) -> None:
             beside(axes, line.x[-1], line.y[-1], line.label)
 
 
-def beside(axes: "Axes", x: float, y: float, words: str, lean: str = "right") -> None:
-    """Words just above a point; ``lean`` is the side of the words that stands at the point."""
+HALO: Mapping[str, object] = {"facecolor": PAPER, "edgecolor": "none", "pad": 1}
+"""Paper behind words, so that no hairline runs through them."""
+
+
+def cut(words: str, inches: float) -> str:
+    """Words shortened to a width as a common upright typeface has it."""
+    if _inches(words) <= inches:
+        return words
+    return next(short for end in range(len(words) - 1, -1, -1)
+                if _inches(short := words[:end].rstrip() + "…") <= inches)  # fmt: skip
+
+
+def _inches(words: str) -> float:
+    """How wide words run, a little on the safe side: the page's own typeface is not known."""
+    from matplotlib.font_manager import FontProperties
+    from matplotlib.textpath import TextToPath
+
+    font = FontProperties(family=["DejaVu Sans"], size=FONT_PT)
+    width, _, _ = TextToPath().get_text_width_height_descent(words, font, ismath=False)
+    return float(width) / 72
+
+
+def beside(
+    axes: "Axes", x: float, y: float, words: str, lean: str = "right", rise: float = 5
+) -> None:
+    """Words above a point; ``lean`` is the side of the words that stands at the point."""
     axes.annotate(
-        words, (x, y), xytext=(0, 5), textcoords="offset points", ha=lean, va="bottom",
-        annotation_clip=False,
+        words, (x, y), xytext=(0, rise), textcoords="offset points", ha=lean, va="bottom",
+        annotation_clip=False, bbox=HALO,
     )  # fmt: skip
 
 

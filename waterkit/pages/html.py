@@ -1,8 +1,10 @@
 """Pages from a plan: the words of ``view`` and the drawings of ``charts`` put into templates.
 
-Each page is one file that needs no network and no script.
+Each page is one file that needs no network, and no script: the tank card alone has one, and stays
+a card without it.
 """
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cache
@@ -12,11 +14,25 @@ from waterkit import __version__
 from waterkit.errors import InputError
 from waterkit.pages.charts import DRAWINGS
 from waterkit.pages.drawing import Chart
-from waterkit.pages.view import basis, cards, ice, money, season, tank, water, week
+from waterkit.pages.view import (
+    basis,
+    cards,
+    ice,
+    money,
+    paint,
+    phone,
+    resin,
+    season,
+    tank,
+    water,
+    week,
+)
+from waterkit.pages.view.card_parts import BLANK
 from waterkit.pages.view.cautions import RULE
 from waterkit.pages.view.figures import Figures
-from waterkit.pages.view.shapes import Table, Topic, unanswered
+from waterkit.pages.view.shapes import Table, Topic, brief, unanswered
 from waterkit.plan import SeasonPlan
+from waterkit.plan.carried import Carried
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -30,6 +46,10 @@ PAGES = {
 }
 """The files that are written, in the order in which people meet them, and their titles."""
 SMALL_COLUMNS, SMALL_ROWS = 6, 12
+NARROW = 2
+"""Columns that even a phone shows side by side."""
+WHOLE_ROWS = 6
+"""Rows of a table that is never parted between two sheets of paper."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +80,7 @@ class Exhibit:
     def small(self) -> bool:
         """Whether it leaves room for another one at its side."""
         narrow = len(self.table.columns) <= SMALL_COLUMNS
-        return narrow and len(self.table.rows) <= SMALL_ROWS
+        return narrow and len(self.table.rows) <= SMALL_ROWS and not self.table.groups
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +109,7 @@ class Entry:
 
 def render(plan: SeasonPlan, workings: bool = False) -> dict[str, str]:
     """Every page of a plan: its file's name and its text; ``workings`` opens what is folded."""
-    figures = Figures.of(plan.club)
+    figures = Figures.of(plan.club, plan.as_of)
     makers = {
         "season.html": season_page,
         "tank-card.html": tank_card,
@@ -137,7 +157,8 @@ def treasurer(plan: SeasonPlan, figures: Figures) -> Page:
     whose = Topic("Whose figures these are", tables=basis.basis_tables(plan, figures))
     exhibits = tuple(map(Exhibit, whose.tables))
     purchases = _section("purchases", "Purchases", plan, figures, money.buy)
-    return _sections("treasurer.html", (purchases, Section("figures", whose, exhibits)), plan)
+    figured = Section("figures", whose, exhibits)
+    return _sections("treasurer.html", (purchases, figured), plan, figures)
 
 
 def paint_cards(plan: SeasonPlan, figures: Figures) -> Page:
@@ -145,25 +166,28 @@ def paint_cards(plan: SeasonPlan, figures: Figures) -> Page:
     try:
         batches = cards.cards(plan, figures)
     except InputError as error:
-        return _unanswered("paint-cards.html", error, plan)
-    section = _section("paint", "White paint", plan, figures, ice.paint)
+        return _unanswered("paint-cards.html", error, plan, figures)
+    section = _section("paint", "White paint", plan, figures, paint.paint)
     frame = _frame("paint-cards.html", section.topic, plan, figures)
     (section,) = _each_once((section,))
     return Page("paint-cards.html.j2", frame, {"section": section, "cards": batches})
 
 
 def tank_card(plan: SeasonPlan, figures: Figures) -> Page:
-    """The limits on paper, for whoever stands at the tank."""
+    """The verdict on a phone, the limits on paper, for whoever stands at the tank."""
     try:
         topic = tank.card(plan, figures)
+        carried = phone.phone(Carried(plan.club, plan.as_of), figures)
     except InputError as error:
-        return _unanswered("tank-card.html", error, plan)
+        return _unanswered("tank-card.html", error, plan, figures)
     (section,) = _each_once((Section("limits", topic, tuple(map(Exhibit, topic.tables))),))
     return Page(
         "tank-card.html.j2",
         _frame("tank-card.html", topic, plan, figures),
         {
             "section": section,
+            "carried": carried,
+            "form": phone.asking(plan.club, carried),
             "questions": tank.questions(plan),
             "refuse": tank.REFUSE,
             "disbelieve": tank.DISBELIEVE,
@@ -176,16 +200,16 @@ def tank_card(plan: SeasonPlan, figures: Figures) -> Page:
 def season_page(plan: SeasonPlan, figures: Figures) -> Page:
     """The whole season: supply, build, ice, water, resin."""
     answers: tuple[tuple[str, str, Callable[[SeasonPlan, Figures], Topic]], ...] = (
-        ("supply", "Demand and supply", season.season),
+        ("supply", "Water asked for and made", season.season),
         ("layers", "Layers", ice.layers),
         ("pebble", "Pebble and scraping", ice.pebble),
         ("water", "Water", water.water),
-        ("resin", "Resin", water.resin),
+        ("resin", "Resin", resin.resin),
     )
     sections = (
         _section(anchor, heading, plan, figures, answer) for anchor, heading, answer in answers
     )
-    return _sections("season.html", tuple(sections), plan)
+    return _sections("season.html", tuple(sections), plan, figures)
 
 
 def _section(
@@ -209,28 +233,31 @@ def _exhibit(table: Table, plan: SeasonPlan, figures: Figures) -> Exhibit:
     return Exhibit(table, draw(plan, figures) if draw else None)
 
 
-def _sections(name: str, sections: tuple[Section, ...], plan: SeasonPlan) -> Page:
+def _sections(name: str, sections: tuple[Section, ...], plan: SeasonPlan, figures: Figures) -> Page:
     """A page of sections, which the first one's answer leads."""
-    frame = _frame(name, sections[0].topic, plan, Figures.of(plan.club))
+    frame = _frame(name, sections[0].topic, plan, figures)
     return Page("sections.html.j2", frame, {"sections": _each_once(sections, {frame.lead})})
 
 
-def _unanswered(name: str, error: InputError, plan: SeasonPlan) -> Page:
+def _unanswered(name: str, error: InputError, plan: SeasonPlan, figures: Figures) -> Page:
     section = Section("unanswered", unanswered("Not answered", error.problems))
-    return _sections(name, (section,), plan)
+    return _sections(name, (section,), plan, figures)
 
 
 def _each_once(sections: tuple[Section, ...], told: set[str] | None = None) -> tuple[Section, ...]:
-    """A page's sections, each sentence told only where it first stands; the rule ends the page."""
+    """A page's sections, each note and finding told where it first stands, the rule at the end.
+
+    Cautions stay in every section that has the hazard.
+    """
     told = {RULE, *(told or ())}
     kept = []
     for section in sections:
         topic = section.topic
         notes = tuple(note for note in topic.notes if note not in told)
         findings = tuple(finding for finding in topic.findings if finding not in told)
-        cautions = tuple(caution for caution in topic.cautions if caution not in told)
+        cautions = tuple(caution for caution in topic.cautions if caution != RULE)
         answer = "" if topic.answer in told else topic.answer
-        told.update(notes, findings, cautions)
+        told.update(notes, findings)
         topic = replace(topic, notes=notes, findings=findings, cautions=cautions, answer=answer)
         kept.append(replace(section, topic=topic))
     return tuple(kept)
@@ -251,8 +278,17 @@ def _environment() -> "Environment":
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    environment.filters["soft"] = soft
+    environment.filters.update(soft=soft, ruled=ruled, brief=brief, css_text=css_text)
+    environment.globals.update(NARROW=NARROW, WHOLE_ROWS=WHOLE_ROWS)
     return environment
+
+
+def ruled(text: str) -> str:
+    """A text in which a line is drawn for what is to be written by hand."""
+    from markupsafe import Markup
+
+    line = Markup('<span class="blank"><span class="spoken">to fill in</span></span>')
+    return line.join(soft(part) for part in text.split(BLANK))
 
 
 LONG_WORD, BREAK_EVERY = 20, 10
@@ -260,15 +296,25 @@ LONG_WORD, BREAK_EVERY = 20, 10
 
 def soft(text: str) -> str:
     """A text whose very long words may break, so that no table grows wider than its page."""
+    from markupsafe import Markup
+
+    return Markup(" ").join(
+        word if len(word) < LONG_WORD else _breaking(word) for word in str(text).split(" ")
+    )
+
+
+def _breaking(word: str) -> str:
+    """A word that may break behind a mark within it, and where it has none, every ten letters."""
     from markupsafe import Markup, escape
 
-    broken = Markup("<wbr>")
-    words = (
-        word
-        if len(word) < LONG_WORD
-        else broken.join(
-            escape(word[at : at + BREAK_EVERY]) for at in range(0, len(word), BREAK_EVERY)
-        )
-        for word in str(text).split(" ")
-    )
-    return Markup(" ").join(words)
+    pieces = [
+        part[at : at + BREAK_EVERY] if len(part) >= LONG_WORD else part
+        for part in re.findall(r"[^._/-]*[._/-]+|[^._/-]+", word)
+        for at in range(0, len(part) if len(part) >= LONG_WORD else 1, BREAK_EVERY)
+    ]
+    return Markup("<wbr>").join(map(escape, pieces))
+
+
+def css_text(text: str) -> str:
+    """A text within a string of CSS: whatever is no letter or digit by its number."""
+    return "".join(c if c.isalnum() else f"\\{ord(c):06x}" for c in text)

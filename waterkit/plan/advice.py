@@ -94,15 +94,26 @@ class Advice:
 
 
 def advise(club: Club, as_of: dt.date, most: int = MOST) -> tuple[Advice, ...]:
-    """The inputs that would move litres or money most, the first one most."""
+    """The inputs that would move litres or money most, the first one most.
+
+    What was quoted comes after what is missing or assumed.
+
+    Raises
+    ------
+    InputError
+        If the folder's errors leave neither litres nor money to be moved.
+    """
     plan = plan_season(club, as_of)
     likely = outcome(plan)
+    if likely == Outcome():
+        raise InputError([problem for part in club.broken.values() for problem in part])
     found = [
         *_of_missing(plan, likely),
         *(one for group in groups(club.figures) for one in _of_group(plan, group, likely)),
     ]
-    told = sorted((one for one in found if one.moves >= NOTICED), key=lambda one: -one.moves)
-    return tuple(told[:most])
+    noticed = [one for one in found if one.moves >= NOTICED]
+    noticed.sort(key=lambda one: (one.reason == "quoted", -one.moves))
+    return tuple(noticed[:most])
 
 
 def outcome(plan: SeasonPlan) -> Outcome:

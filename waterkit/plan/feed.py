@@ -2,18 +2,27 @@
 
 import datetime as dt
 from bisect import bisect_right
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
 
 from waterkit.club.schema import Club, SourceWater
-from waterkit.season.supply import UNLIMITED_L
-from waterkit.treatment.ion_exchange import Changeout, Vessel, run_by_rating
+from waterkit.errors import InputError, Problem
+from waterkit.plan.supply_water import supply_on
+from waterkit.treatment.common_train import COMMON_TRAIN, common_vessels
+from waterkit.treatment.ion_exchange import Changeout, lead_vessel, run_by_rating
 from waterkit.treatment.reverse_osmosis import ReverseOsmosis
 from waterkit.treatment.softening import Softener
-from waterkit.treatment.train import Handed, Process, handed_on, reaching_resin, treat
+from waterkit.treatment.train import (
+    Handed,
+    Process,
+    handed_on,
+    reaching_resin,
+    treat,
+    water_before_resin,
+)
 from waterkit.water.analysis import (
     Completed,
     Load,
@@ -23,8 +32,11 @@ from waterkit.water.analysis import (
     load,
     report_sample,
 )
-from waterkit.water.composition import Water, at_temperature, blend, speciation_of
+from waterkit.water.composition import Water, at_temperature
+from waterkit.water.fouling import free_chlorine_mg_l
 from waterkit.water.history import sample_notes
+from waterkit.water.measured import tells_enough
+from waterkit.water.unknowns import LitresOf
 from waterkit.working import Note
 
 if TYPE_CHECKING:
@@ -38,7 +50,8 @@ class Feed:
     """The supply as planned with: every feed sample, the one in force, and it completed.
 
     ``waters`` are the waters of the supply, each with the day from which it holds; ``bought`` are
-    the waters of all samples by name, for what is brought in. ``load`` is that of the supply.
+    the waters of all samples by name, for what is brought in. ``load`` is that of the supply;
+    ``supply`` is the completed water at the temperature that the supply has on the day.
     """
 
     reports: tuple[SampleReport, ...]
@@ -47,77 +60,101 @@ class Feed:
     load: Load
     waters: tuple[tuple[dt.date, Water], ...]
     bought: Mapping[str, Water]
+    supply: Water
+    chlorine_mg_l: float = 0.0
     notes: tuple[Note, ...] = ()
 
 
 def read_feed(club: Club, as_of: dt.date) -> Feed:
-    """The feed in force on a day: the newest sample on or before it, else the earliest."""
+    """The feed in force on a day: the newest sample on or before it, else the earliest.
+
+    A sample that tells too little to plan with is left out, with a note.
+    """
     source = club.source
     samples = sorted((s for s in club.samples if s.point == "feed"), key=lambda s: s.date)
-    used = [sample for sample in samples if sample.source in source.blend] or samples
+    used = _planned_with(samples, source)
     celsius = source.temperature_on(as_of)
     past = [sample for sample in used if sample.date <= as_of]
     in_force = past[-1] if past else used[0]
-    notes = () if past else (Note("sample-after-the-day", {"sample": in_force.sample}),)
-    completed, blended = _completed_on(as_of, used, source, celsius)
-    reports = tuple(report_sample(s, source.temperature_on(s.date), club.fouling) for s in samples)
+    notes = [] if past else [Note("sample-after-the-day", {"sample": in_force.sample})]
+    notes += [
+        Note("sample-left-out", {"sample": sample.sample})
+        for sample in samples
+        if not tells_enough(sample)
+    ]
+    completed, blended = supply_on(as_of, used, source, celsius)
+    bought = {s.sample: complete(s, celsius).water for s in club.samples}
+    litres_of = _vessel_litres(club, bought)
+    reports = tuple(
+        report_sample(s, source.temperature_on(s.date), club.fouling, litres_of) for s in samples
+    )
     waters = tuple(
-        (s.date, _completed_on(s.date, used, source, source.temperature_on(s.date))[0].water)
+        (s.date, supply_on(s.date, used, source, source.temperature_on(s.date))[0].water)
         for s in used
     )
-    bought = {s.sample: complete(s, celsius).water for s in club.samples}
-    notes = (*notes, *blended, *sample_notes(used, as_of, celsius))
-    return Feed(reports, in_force, completed, load(completed.water), waters, bought, notes)
+    return Feed(
+        reports,
+        in_force,
+        completed,
+        load(completed.water),
+        waters,
+        bought,
+        at_temperature(completed.water, celsius),
+        free_chlorine_mg_l(in_force),
+        (*notes, *blended, *sample_notes(used, as_of, celsius)),
+    )
 
 
-def _completed_on(
-    day: dt.date, samples: Sequence[Sample], source: SourceWater, celsius: float
-) -> tuple[Completed, tuple[Note, ...]]:
-    """The water of the supply on a day, blended where the club blends."""
-    newest: dict[str, Sample] = {}
-    for sample in samples:  # in the order of their dates
-        place = sample.source if source.blend else ""
-        if sample.date <= day or place not in newest:
-            newest[place] = sample
-    parts = [complete(sample, celsius) for sample in newest.values()]
-    if len(parts) == 1:
-        return parts[0], ()
-    shares = [source.blend[name] for name in newest]
-    water = at_temperature(blend([part.water for part in parts], shares), celsius)
-    notes = tuple(dict.fromkeys(note.key for part in parts for note in part.notes))
-    told = tuple(note for part in parts for note in part.notes if note.key in notes)
-    values = {"samples": tuple(sample.sample for sample in newest.values())}
-    return Completed(water, told, speciation_of(water)), (Note("blended", values),)
+def _planned_with(samples: Sequence[Sample], source: SourceWater) -> list[Sample]:
+    """The samples of the sources in use that tell enough; a problem where there is none."""
+    used = [sample for sample in samples if sample.source in source.blend] or list(samples)
+    found = [sample for sample in used if tells_enough(sample)]
+    if not found:
+        names = ", ".join(repr(sample.sample) for sample in used)
+        message = f"sample {names} cannot be planned with: it tells nothing of the salts in it"
+        hint = "write its hardness and alkalinity, or at least its conductivity"
+        raise InputError([Problem("water-tests.csv", message, hint)])
+    return found
+
+
+def _vessel_litres(club: Club, bought: Mapping[str, Water]) -> LitresOf | None:
+    """Litres of a fresh vessel in the lead, by its rating, on what the train makes of a supply."""
+    if club.lacks("train", "vessels", "changeout"):
+        return None
+    train = club.train or COMMON_TRAIN
+    vessel = lead_vessel(club.vessels or common_vessels(train))
+    if vessel is None:
+        return None
+
+    def litres_of(water: Water) -> float | None:
+        reaching = load(water_before_resin(water, train, bought))
+        return run_by_rating(vessel, reaching, club.changeout).litres_to_exhaustion
+
+    return litres_of
 
 
 def lives_by_day(
     days: Sequence[dt.date],
     feed: Feed,
     train: Sequence[Process],
-    vessel: Vessel | None,
     changeout: Changeout,
+    life_l: Callable[[Water], float],
 ) -> "Array":
     """Litres that a fresh vessel treats until it is changed, on each day's own water [L].
 
-    A day's water is the newest sample on or before it, before the first one the first; what stands
-    before the resin treats it first.
+    ``life_l`` tells them for a water that reaches the vessel. A day's water is the newest sample on
+    or before it, before the first one the first; what stands before the resin treats it first.
     """
     dates = [date for date, _ in feed.waters]
     lives = []
     for _, water in feed.waters:
         treated = treat(water, train, (), changeout, feed.bought)
-        lives.append(_life_l(load(reaching_resin(water, train, treated)), vessel, changeout))
+        lives.append(life_l(reaching_resin(water, train, treated)))
     return np.array([lives[_newest(dates, day)] for day in days])
 
 
 def _newest(dates: Sequence[dt.date], day: dt.date) -> int:
     return max(bisect_right(dates, day) - 1, 0)
-
-
-def _life_l(water: Load, vessel: Vessel | None, changeout: Changeout) -> float:
-    if vessel is None:
-        return UNLIMITED_L
-    return run_by_rating(vessel, water, changeout).litres_to_change or UNLIMITED_L
 
 
 def handed_by_day(

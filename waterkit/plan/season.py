@@ -6,25 +6,25 @@ and all steps that do not need it still answer.
 """
 
 import datetime as dt
-from collections.abc import Iterator
-from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from waterkit.club.schema import Club
-from waterkit.errors import FieldError, InputError, Problem
-from waterkit.ice.batches import PaintPlan, plan_paint
-from waterkit.ice.common_layers import default_layers
-from waterkit.ice.freezing import PlantRate, plant_rate_l_h
-from waterkit.ice.layers import LayerStep, step_hours, step_water
-from waterkit.plan.feed import Feed, handed_by_day, lives_by_day, read_feed
+from waterkit.errors import InputError, Problem
+from waterkit.ice.batches import PaintPlan
+from waterkit.ice.freezing import PlantRate
+from waterkit.ice.marking_needs import MarkingNeeds, marking_needs
+from waterkit.plan.building import plan_build, plan_freezing
+from waterkit.plan.feed import handed_by_day, lives_by_day
+from waterkit.plan.painting import TO_ACT_ON, Painting, paint_batches, plan_painting
+from waterkit.plan.resin_plan import ResinPlan, told_of
 from waterkit.purchasing.budget import Totals, totals
 from waterkit.purchasing.needs import Need, SeasonFacts, season_needs
 from waterkit.purchasing.orders import OrderLine, bag_kg, order_findings, purchase_list
 from waterkit.purchasing.price import WaterPrice, water_price
 from waterkit.purchasing.records import Supplier
-from waterkit.season.build import PlannedStep, build_findings, schedule
+from waterkit.season.build import PlannedStep, build_findings
 from waterkit.season.demand import (
     COMMON_DRAWS,
     IceDay,
@@ -37,17 +37,12 @@ from waterkit.season.demand import (
 )
 from waterkit.season.supply import Plant, Supply, plant_of, run_season, supply_findings
 from waterkit.tank.table import LimitRow, limit_table
-from waterkit.treatment.common_train import COMMON_TRAIN, common_vessels
-from waterkit.treatment.ion_exchange import ResinRun, Vessel, lead_vessel, run_by_rating
+from waterkit.treatment.common_train import common_vessels
+from waterkit.treatment.parcels import Tell
 from waterkit.treatment.train import (
     Handed,
-    Process,
-    ProcessResult,
     last_tank,
-    reaching_resin,
-    treat,
 )
-from waterkit.water.composition import Load, load
 from waterkit.working import Note
 
 if TYPE_CHECKING:
@@ -55,85 +50,49 @@ if TYPE_CHECKING:
 
 
 @dataclass(frozen=True)
-class SeasonPlan:
+class SeasonPlan(ResinPlan):
     """Everything that a club's folder leads to, as of one day; pages only word it."""
-
-    club: Club
-    as_of: dt.date
-
-    @cached_property
-    def feed(self) -> Feed:
-        """The water of the supply, checked and completed."""
-        self.club.need("samples", "source", "fouling")
-        return read_feed(self.club, self.as_of)
-
-    @cached_property
-    def processes(self) -> tuple[ProcessResult, ...]:
-        """What leaves each process of the train."""
-        self.club.need("changeout")
-        water = self.feed.completed.water
-        club = self.club
-        return treat(water, self.train, self.vessels, club.changeout, self.feed.bought)
-
-    @cached_property
-    def load(self) -> Load:
-        """What the resin has to take of each litre that reaches it."""
-        water = self.feed.completed.water
-        return load(reaching_resin(water, self.train, self.processes))
-
-    @property
-    def train(self) -> tuple[Process, ...]:
-        """The club's train, or a common one."""
-        self.club.need("train")
-        return self.club.train or COMMON_TRAIN
-
-    @property
-    def vessels(self) -> tuple[Vessel, ...]:
-        """The club's vessels, or common ones in the positions of the train."""
-        self.club.need("vessels")
-        return self.club.vessels or common_vessels(self.train)
-
-    @cached_property
-    def vessel(self) -> Vessel | None:
-        """The vessel in the lead, or the only one."""
-        return lead_vessel(self.vessels)
-
-    @cached_property
-    def resin(self) -> ResinRun | None:
-        """What a fresh vessel in the lead gives on this water."""
-        if self.vessel is None:
-            return None
-        self.club.need("changeout")
-        with told_of("vessels.csv"):
-            return run_by_rating(self.vessel, self.load, self.club.changeout)
 
     @cached_property
     def freezing(self) -> PlantRate:
         """What the plant freezes in an hour."""
         self.club.need("chiller", "source")
         with told_of("club.toml"):
-            return _freezing(self.club)
+            return plan_freezing(self.club)
 
     @cached_property
     def steps(self) -> tuple[PlannedStep, ...]:
         """The layer plan with its water and hours, on the calendar back from opening day."""
         self.club.need("layers", "white", "boom", "slab")
         with told_of("layers.csv"):
-            return _build(self.club, self.freezing)
+            return plan_build(self.club, self.freezing)
+
+    @cached_property
+    def painting(self) -> Painting | None:
+        """The painting day: jug, cover, spraying; None where no white is to come."""
+        self.club.need("white", "boom", "source")
+        with told_of("club.toml"):
+            return plan_painting(self.club, self.steps)
+
+    @cached_property
+    def markings(self) -> MarkingNeeds:
+        """What houses, lines and marks take on the sheets as measured."""
+        self.club.need("colours")
+        with told_of("club.toml"):
+            return marking_needs(self.club.colours, self.club.rink)
 
     @cached_property
     def white(self) -> PaintPlan | None:
         """The white as mixed, before anybody knows the bags; None where none is to come."""
-        self.club.need("white", "source")
         with told_of("club.toml"):
-            return _paint(self.club, self.steps, None)
+            return paint_batches(self.club, self.painting, None)
 
     @cached_property
     def paint(self) -> PaintPlan | None:
         """The white in batches and, where an offer tells their size, in bags."""
         if self.white is None or self.club.lacks(*PURCHASES):
             return self.white
-        return _paint(self.club, self.steps, bag_kg(self.orders))
+        return paint_batches(self.club, self.painting, bag_kg(self.orders, self.club.offers))
 
     @cached_property
     def plays(self) -> tuple[Play, ...]:
@@ -167,9 +126,10 @@ class SeasonPlan:
     def plant(self) -> Plant:
         """What the day-by-day engine needs to know of train, vessels and each day's water."""
         flush, hours = self.club.flush, self.club.season.work_hours_h
-        life = lives_by_day(self.days, self.feed, self.train, self.vessel, self.club.changeout)
+        life = lives_by_day(self.days, self.feed, self.train, self.club.changeout, self.life_l)
         with told_of("vessels.csv"):
-            return plant_of(self.train, self.vessels, life, flush, hours, self.handed)
+            standing = self.learned.standing_now(self.vessels, self.load)
+            return plant_of(self.train, standing, life, flush, hours, self.handed)
 
     @cached_property
     def handed(self) -> Handed:
@@ -215,7 +175,7 @@ class SeasonPlan:
     @cached_property
     def totals(self) -> Totals:
         """What the purchases come to."""
-        return totals(self.orders, self.suppliers)
+        return totals(self.orders, self.suppliers, self.as_of)
 
     @cached_property
     def price(self) -> WaterPrice:
@@ -249,6 +209,13 @@ class SeasonPlan:
         return supply_findings(self.supply, self.plant)
 
     @cached_property
+    def paint_findings(self) -> tuple[Note, ...]:
+        """What somebody must know of white and markings."""
+        marks = () if self.club.lacks("colours") else self.markings.notes
+        notes = (*(self.painting.notes if self.painting else ()), *marks)
+        return tuple(note for note in notes if note.key in TO_ACT_ON)
+
+    @cached_property
     def order_findings(self) -> tuple[Note, ...]:
         """What somebody must know of the purchases."""
         return (*order_findings(self.orders), *self.totals.notes)
@@ -257,7 +224,7 @@ class SeasonPlan:
     def problems(self) -> tuple[Problem, ...]:
         """What stands in the way of any step, found by asking for each."""
         found: list[Problem] = []
-        for step in ("processes", "steps", "paint", "weeks", "supply", "totals", "price", "card"):
+        for step in STEPS:
             try:
                 getattr(self, step)
             except InputError as error:
@@ -277,54 +244,15 @@ class SeasonPlan:
         return tuple(note for rows, note in stand_ins if not rows)
 
 
+STEPS = ("processes", "steps", "paint", "markings", "weeks", "supply", "totals", "price", "card")
+"""Steps that between them ask for all others."""
 PURCHASES = ("items", "budget", "stock", "offers", "suppliers", "people", "draws", "pebble",
              "flush", "train", "vessels", "changeout", "samples", "source")  # fmt: skip
 
 
-@contextmanager
-def told_of(file: str) -> Iterator[None]:
-    """Turn what a room refuses into a problem with the file that asked for it."""
-    try:
-        yield
-    except FieldError as error:
-        problem = Problem(file, error.message, error.hint, field=error.field)
-        raise InputError([problem]) from error
+def plan_season(club: Club, as_of: dt.date, tell: Tell | None = None) -> SeasonPlan:
+    """Plan the whole season of a club as it stands on a day.
 
-
-def plan_season(club: Club, as_of: dt.date) -> SeasonPlan:
-    """Plan the whole season of a club as it stands on a day."""
-    return SeasonPlan(club, as_of)
-
-
-def _freezing(club: Club) -> PlantRate:
-    chiller = club.chiller
-    return plant_rate_l_h(
-        chiller.freeze_test_l_h,
-        chiller.spare_kw,
-        chiller.capacity_kw,
-        chiller.standing_load_kw,
-        club.source.temperature_on(club.season.first_draw),
-        club.rink.sheets,
-    )
-
-
-def _build(club: Club, freezing: PlantRate) -> tuple[PlannedStep, ...]:
-    planned = []
-    for row in (_pulled_down(row, club) for row in club.layers or default_layers(club.rink)):
-        water = step_water(row, club.rink, club.white)
-        hours = step_hours(water, row, freezing.litres_per_hour, club.boom)
-        planned.append(PlannedStep(row, water, hours))
-    return schedule(planned, club.season, club.timezone)
-
-
-def _pulled_down(row: LayerStep, club: Club) -> LayerStep:
-    if row.kind != "pull-down" or row.minimum_wait_h:
-        return row
-    return replace(row, minimum_wait_h=club.chiller.pull_down_d * 24)
-
-
-def _paint(club: Club, steps: tuple[PlannedStep, ...], bag_kg: float | None) -> PaintPlan | None:
-    white = [step for step in steps if step.row.kind == "white" and not step.done]
-    area = sum(step.water.area_m2 for step in white)
-    water_c = club.source.temperature_on(club.season.first_draw)
-    return plan_paint(club.white, area, bag_kg, water_c) if area else None
+    ``tell``, if given, is told the share of a long run of the resin that is done.
+    """
+    return SeasonPlan(club, as_of, tell)

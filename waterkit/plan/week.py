@@ -8,6 +8,7 @@ from typing import Literal
 from waterkit.plan.season import SeasonPlan
 from waterkit.purchasing.orders import OrderLine
 from waterkit.season.build import PlannedStep
+from waterkit.tank.beliefs import standard_until
 from waterkit.working import Note
 
 Topic = Literal["buy", "layers", "resin", "water", "card"]
@@ -15,8 +16,6 @@ Topic = Literal["buy", "layers", "resin", "water", "card"]
 WEEK = dt.timedelta(days=7)
 SAMPLE_HOLDS = dt.timedelta(days=365)
 """A sample of the supply is planned with for a year: common practice, no source."""
-STANDARD_HOLDS = dt.timedelta(days=182)
-"""An opened bottle of conductivity standard holds half a year: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +46,9 @@ def _order(line: OrderLine) -> Note:
 
 
 def steps_due(plan: SeasonPlan) -> tuple[Due, ...]:
-    """Every step of the build that is still to be done, by the day on which it begins."""
+    """Every step of the build to come, by the day on which it begins; none once play has begun."""
+    if plan.as_of > plan.club.season.first_draw:
+        return ()
     return tuple(Due(step.start.date(), _step(step), "layers") for step in plan.steps if step.start)
 
 
@@ -72,10 +73,9 @@ def checks_due(plan: SeasonPlan) -> tuple[Due, ...]:
     sample = plan.feed.in_force
     old = Note("sample-grows-old", {"sample": sample.sample, "date": sample.date})
     standards = [
-        Due(meter.opened + STANDARD_HOLDS,
-            Note("standard-grows-old", {"meter": meter.name, "date": meter.opened}), "card")
+        Due(until, Note("standard-grows-old", {"meter": meter.name, "date": meter.opened}), "card")
         for meter in plan.club.meters
-        if meter.opened is not None
+        if (until := standard_until(meter)) is not None
     ]  # fmt: skip
     return (Due(sample.date + SAMPLE_HOLDS, old, "water"), *standards)
 

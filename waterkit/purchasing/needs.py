@@ -198,7 +198,17 @@ def season_needs(
 ) -> tuple[Need, ...]:
     """What every item comes to from the day ``as_of`` on; what lies before is the past."""
     drivers = driver_amounts(facts)
-    return tuple(_need(item, drivers[item.driver], facts, budget, as_of) for item in items)
+    return tuple(
+        _need(item, _driver_of(item, drivers, facts), facts, budget, as_of) for item in items
+    )
+
+
+def _driver_of(item: Item, drivers: dict[Driver, Amounts], facts: SeasonFacts) -> Amounts:
+    """What asks for an item; a rent is asked for by the vessels that name it."""
+    if item.driver != "month of rent":
+        return drivers[item.driver]
+    vessels = [vessel for vessel in facts.vessels if vessel.rent == item.item]
+    return _rent_months(facts.begin, facts.season.last_draw, vessels)
 
 
 def _need(item: Item, driver: Amounts, facts: SeasonFacts, budget: Budget, as_of: dt.date) -> Need:

@@ -9,6 +9,7 @@ from waterkit.dates import days_between, working_days_before
 from waterkit.purchasing.needs import Need
 from waterkit.purchasing.packs import Choice, cheapest, in_unit
 from waterkit.purchasing.records import Budget, Offer, StockLot, Supplier
+from waterkit.units import is_mass
 from waterkit.working import Note
 
 
@@ -63,12 +64,23 @@ def order_findings(lines: Sequence[OrderLine]) -> tuple[Note, ...]:
     return (*first, *(note for line in lines for note in line.notes))
 
 
-def bag_kg(lines: Sequence[OrderLine]) -> float | None:
-    """What a bag of the white powder to buy holds [kg]; None where none is bought."""
-    for line in lines:
-        if line.need.item.driver == "kg powder" and line.choice is not None:
-            return in_unit(line.choice.offer.pack_size, line.choice.offer.unit, "kg")
-    return None
+def bag_kg(lines: Sequence[OrderLine], offers: Sequence[Offer] = ()) -> float | None:
+    """What a bag of the white powder holds [kg]: the one to buy, else one on offer; None else.
+
+    The powder is what is driven by it and counted by mass; of several, what most is needed of.
+    """
+    powders = [
+        line
+        for line in lines
+        if line.need.item.driver == "kg powder" and is_mass(line.need.item.unit)
+    ]
+    powder = max(powders, key=lambda line: in_unit(line.need.needed, line.need.item.unit, "kg"),
+                 default=None)  # fmt: skip
+    if powder is None:
+        return None
+    sold = [offer for offer in offers if offer.item == powder.need.item.item]
+    offer = powder.choice.offer if powder.choice else next(iter(sold), None)
+    return in_unit(offer.pack_size, offer.unit, "kg") if offer else None
 
 
 def _line(

@@ -119,12 +119,18 @@ def schedule(
 def build_findings(
     steps: Sequence[PlannedStep], season: SeasonDates, chiller: Chiller, as_of: dt.date
 ) -> tuple[Note, ...]:
-    """What to know of the build: it should have begun, or begins before the plant is on."""
+    """What to know of the build: it should have begun, or begins before the plant is on.
+
+    Once play has begun, steps that are not done are most likely not marked.
+    """
     begin = min((step.start.date() for step in steps if step.start is not None), default=None)
     if begin is None:
         return ()
+    if as_of > season.first_draw:
+        count = sum(not step.done for step in steps)
+        return (Note("steps-not-marked-done", {"count": count, "first_draw": season.first_draw}),)
     found = []
-    if begin < as_of <= season.first_draw:
+    if begin < as_of:
         found.append(Note("build-begins-late", {"date": begin}))
     if chiller.plant_on is not None and begin < chiller.plant_on:
         found.append(Note("build-before-plant", {"date": begin, "plant_on": chiller.plant_on}))

@@ -10,10 +10,12 @@ from waterkit.errors import FieldError
 from waterkit.treatment.bed import Bed, FeedWater
 from waterkit.treatment.exchange import ANIONS, CATIONS, CHARGE
 from waterkit.treatment.ion_exchange import Endpoint
+from waterkit.treatment.points import crossing
 from waterkit.treatment.selectivity import Selectivity
-from waterkit.water.ions import SPECIES
+from waterkit.water.ions import CACO3_EQUIVALENT_G, SPECIES
 from waterkit.water.pairs import log_k
 from waterkit.water.saturation import AMORPHOUS_SILICA
+from waterkit.water.sums import RESIDUE_OF_ALKALINITY
 from waterkit.working import Note
 
 if TYPE_CHECKING:
@@ -23,7 +25,6 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-MOST_POINTS = 500
 LEAVES_AT = 0.05
 """Share of its strength in the feed at which a side, or an ion, is said to leave."""
 TOGETHER = 0.05
@@ -48,6 +49,17 @@ class Reached:
     reason: Reason = ""
     most: float = 0.0
     ran_l: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Leaving:
+    """What leaves a bed at one point of its run; conductivity as it is and at 25 degC."""
+
+    litres_l: float
+    conductivity_us_cm: float
+    conductivity_25_us_cm: float
+    silica_mg_l: float
+    ph: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +127,18 @@ class ColumnRun:
         return self._amount("SiO2") * SPECIES["SiO2"].molar_mass_g_mol
 
     @property
+    def solids_mg_l(self) -> "Array":
+        """Dissolved solids that leave, silica with them, as a dried residue would weigh [mg/L].
+
+        ions + 0.6 alkalinity as CaCO3 + SiO2, as Standard Methods 1030 E adds up an analysis
+        """
+        strong = tuple(key for key in ANIONS if key not in ("C", "SiO2"))
+        ions = sum(self._amount(key) * SPECIES[key].molar_mass_g_mol for key in CATIONS + strong)
+        alkalinity = np.maximum(self._meq(CATIONS) - self._meq(strong), 0.0)
+        residue = RESIDUE_OF_ALKALINITY * CACO3_EQUIVALENT_G * alkalinity
+        return np.asarray(ions + residue + self.silica_mg_l)
+
+    @property
     def pore_l(self) -> "Numeric":
         """Water in the pores of all beds [L]."""
         return sum(np.asarray(bed.pore_l, dtype=float) for bed in self.beds_after)
@@ -165,7 +189,8 @@ class ColumnRun:
         litres_l : array
             Litres that have left, the first pore volume counted [L].
         """
-        return crossing(self.litres, self._watched(mark), mark.value)
+        found = crossing(self.litres, self._watched(mark), mark.value)
+        return np.where(found <= self._rinsed_l, np.inf, found)
 
     def litres_to(self, mark: Endpoint) -> Reached:
         """Litres until one bed passes a mark, or why it does not.
@@ -182,15 +207,53 @@ class ColumnRun:
         """
         values = self._watched(mark)
         litres = float(crossing(self.litres, values, mark.value))
-        if np.isfinite(litres):
+        at_once = values[0] >= mark.value or litres <= self._rinsed_l
+        if np.isfinite(litres) and not at_once:
             return Reached(litres)
-        reason: Reason = "below-fresh-resin" if values[0] >= mark.value else "not-reached"
+        reason: Reason = "below-fresh-resin" if at_once else "not-reached"
         return Reached(None, reason, float(values.max()), float(self.litres[-1]))
+
+    @property
+    def _rinsed_l(self) -> "Numeric":
+        """What stood in the pores: a mark that is passed with it is passed at once."""
+        return np.multiply(self.pore_l, 1.0 + 1e-9)
 
     def _watched(self, mark: Endpoint) -> "Array":
         if mark.watched == "litres":
             raise ValueError("mark: a column knows no rated litres")
         return self.silica_mg_l if mark.watched == "silica" else self.conductivity_25_us_cm
+
+    def at(self, litres_l: float) -> "Leaving":
+        """What leaves one bed when so many litres have left it.
+
+        Parameters
+        ----------
+        litres_l : float
+            Litres that have left [L].
+
+        Returns
+        -------
+        Leaving
+            Conductivities and silica between two points by their logarithms, pH straight.
+
+        References
+        ----------
+        None needed: between two points.
+        """
+
+        def of(values: "Array") -> float:
+            return float(np.interp(litres_l, self.litres, values))
+
+        def by_logarithm(values: "Array") -> float:
+            return float(np.exp(of(np.log(np.maximum(values, 1e-12)))))
+
+        return Leaving(
+            litres_l,
+            by_logarithm(self.conductivity_us_cm),
+            by_logarithm(self.conductivity_25_us_cm),
+            by_logarithm(self.silica_mg_l),
+            of(self.ph),
+        )
 
     def _side_l(self, keys: tuple[str, ...]) -> float:
         came = sum(float(CHARGE[key] * self.feed.mmol_l.get(key, 0.0)) for key in keys)
@@ -223,6 +286,12 @@ class ColumnRun:
         if ph > CAUSTIC_PH:
             return "cation-first"
         return "anion-first" if ph < ACID_PH else "together"
+
+    @property
+    def caustic_l(self) -> float | None:
+        """Litres until caustic leaves, pH 9.5 and more; None if never."""
+        litres = float(crossing(self.litres, self.ph, CAUSTIC_PH))
+        return litres if np.isfinite(litres) else None
 
     @property
     def mineral_acid_l(self) -> float | None:
@@ -298,76 +367,3 @@ class ColumnRun:
             raise FieldError("the trusted litres do not even rinse the bed", "check the rating")
         factor = (litres_l - pore_l) / (reached - pore_l)
         return self.scaled(factor), factor
-
-
-def crossing(litres: "Array", values: "Array", mark: float) -> "Array":
-    """Litres at which values pass a mark for the first time; infinite if never or from the first.
-
-    between two points the logarithm of the value goes straight
-
-    Parameters
-    ----------
-    litres : array
-        Points, or points and beds, rising [L].
-    values : array
-        What is watched, of the same shape [1].
-    mark : float
-        Mark, more than 0 [1].
-
-    Returns
-    -------
-    litres_l : array
-        One number, or one for each bed [L].
-
-    References
-    ----------
-    None needed: straight between two points.
-    """
-    over = values >= mark
-    place = over.argmax(axis=0)
-    never = ~over.any(axis=0) | (place == 0)
-    after = np.maximum(place, 1)[np.newaxis]
-
-    def at(rows: "Array", which: "NDArray[np.int_]") -> "Array":
-        return np.asarray(np.take_along_axis(rows, which, axis=0)[0])
-
-    logs = np.log(np.maximum(values, 1e-9 * mark) / mark)
-    low, high = at(logs, after - 1), at(logs, after)
-    share = np.where(never, 0.0, -low / np.where(never, 1.0, high - low))
-    start = at(litres, after - 1)
-    found = start + share * (at(litres, after) - start)
-    return np.asarray(np.where(never, np.inf, found))
-
-
-def chosen(water: "Array") -> "NDArray[np.int_]":
-    """Which points of a run to keep: those between which something changes, and some of all.
-
-    even steps along the way of the logarithms of all amounts, and of the points
-
-    Parameters
-    ----------
-    water : array
-        What leaves: species, points, beds [mmol/L].
-
-    Returns
-    -------
-    places : array
-        At most 500 places for each bed, rising, with both ends [1].
-
-    References
-    ----------
-    None needed: nothing is worked out.
-    """
-    points = water.shape[1]
-    if points <= MOST_POINTS:
-        return np.arange(points)[:, np.newaxis].repeat(water.shape[2], axis=1)
-    top = water.max(axis=1, keepdims=True)
-    logs = np.log(water + 1e-6 * top + 1e-7)
-    change = np.abs(np.diff(logs, axis=1)).sum(axis=0)
-    change = change / np.maximum(change.sum(axis=0), 1e-300) + 1.0 / (points - 1)
-    way = np.concatenate([np.zeros_like(change[:1]), np.cumsum(change, axis=0)])
-    wanted = np.linspace(0.0, 1.0, MOST_POINTS)
-    places = np.array([np.searchsorted(row, wanted * row[-1]) for row in way.T]).T
-    rise = np.arange(MOST_POINTS)[:, np.newaxis]
-    places = np.maximum.accumulate(np.minimum(places, points - 1) - rise, axis=0) + rise
-    return np.asarray(np.minimum(places, points - MOST_POINTS + rise))

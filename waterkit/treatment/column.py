@@ -12,10 +12,11 @@ import numpy as np
 
 from waterkit.errors import FieldError
 from waterkit.treatment.bed import Bed, FeedWater, check_beds, held_at_first, loads_meq_l
-from waterkit.treatment.breakthrough import ColumnRun, chosen
+from waterkit.treatment.breakthrough import ColumnRun
 from waterkit.treatment.exchange import CATIONS, CHARGE, SPECIES, Cells, Chemistry
 from waterkit.treatment.leaving import leaving
 from waterkit.treatment.parcels import Front, Tell, first_guess, parcel_sizes
+from waterkit.treatment.points import chosen
 from waterkit.treatment.selectivity import COMMON_RESINS, Selectivity
 
 if TYPE_CHECKING:
@@ -25,7 +26,7 @@ if TYPE_CHECKING:
 
     Array = NDArray[np.float64]
 
-PARCELS_PER_CELL = 18.0
+PARCELS_PER_CELL = 14.0
 """Parcels in which the capacity of one cell runs through it; more of them move no figure much."""
 MARGIN, LONGEST_RUN = 1.25, 6.0
 """How far a run goes beyond exhaustion, and at most, in runs of the side that is spent first."""

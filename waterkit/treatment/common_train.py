@@ -6,7 +6,7 @@ Common practice, no source: two exchanged vessels of mixed resin behind each oth
 from collections.abc import Sequence
 
 from waterkit.treatment.ion_exchange import REGENERATED_EQ_L, Vessel
-from waterkit.treatment.train import Deioniser, Process, Tank
+from waterkit.treatment.train import Deioniser, Process, Tank, positions
 
 COMMON_TRAIN: tuple[Process, ...] = (Deioniser("di", ("lead", "lag")), Tank("tank"))
 COMMON_RESIN_L = 57.0
@@ -14,9 +14,6 @@ COMMON_RESIN_L = 57.0
 
 def common_vessels(train: Sequence[Process]) -> tuple[Vessel, ...]:
     """A vessel of common size in each position of the train's deionisers; none without them."""
-    positions = (
-        p for process in train if isinstance(process, Deioniser) for p in process.positions
-    )
     return tuple(
         Vessel(
             f"assumed {position}",
@@ -25,5 +22,5 @@ def common_vessels(train: Sequence[Process]) -> tuple[Vessel, ...]:
             rated_eq_l=REGENERATED_EQ_L,
             rated_on="total anions with CO2 and silica",
         )
-        for position in positions
+        for position in positions(train)
     )

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import TYPE_CHECKING, Annotated, Literal
 
 from waterkit.errors import FieldError
@@ -15,11 +16,11 @@ if TYPE_CHECKING:
 
 # Common practice, no source: about 9 kilograins as CaCO3 per cubic foot of regenerated mixed resin.
 REGENERATED_EQ_L = 0.41
+NEW_EQ_L = 0.46
+"""New resin that a club fills in itself: 10 of the same unit. Common practice, no source."""
 ASSUMED_REGENERATED_PERCENT = 55.0
 ASSUMED_USABLE_PERCENT = 100.0
-SERVICE_FLOW_BV_H = (8.0, 40.0)
-"""Usual service flow of resin [bed volumes per hour]: M. L. Davis, Water and Wastewater
-Engineering, McGraw-Hill, 2010, table 8-2."""
+
 
 Position = Literal["lead", "lag", "single", "spare"]
 RatedOn = Literal["total anions with CO2 and silica", "total cations", "unknown"]
@@ -64,6 +65,12 @@ class Vessel:
         Share of the total capacity that is regenerated, and share of that which is used [%].
     litres_already_through_l : float
         Water that went through since it was fresh [L].
+    rent : str
+        The item of items.csv that is its rent.
+    deposit : money
+        What its owner holds of the club's money until it goes back.
+    supplier : str
+        Who exchanges it; what is learned of one supplier's vessels holds for its other ones.
     """
 
     vessel: str
@@ -81,7 +88,8 @@ class Vessel:
     fresh_on: dt.date | None = None
     litres_already_through_l: Annotated[float, VOLUME] = 0.0
     rent: str = ""
-    deposit: str = ""
+    deposit: Decimal = Decimal(0)
+    supplier: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +151,8 @@ def check_vessel(vessel: Vessel) -> None:
     Raises
     ------
     FieldError
-        If it has a rating and totals, one total only, no resin, or a capacity of nothing.
+        If it has a rating and totals, one total only, no resin, a capacity of nothing, or a rated
+        end that no meter and no test shows.
     """
     totals = (vessel.cation_total_eq_l, vessel.anion_total_eq_l)
     told = [total for total in totals if total is not None]
@@ -160,6 +169,10 @@ def check_vessel(vessel: Vessel) -> None:
     for value, column in ((vessel.rated_eq_l, "rated"), (min(told, default=None), "cation total")):
         if value is not None and value <= 0:
             raise FieldError(f"{name} has no capacity", "write more than 0", column)
+    end = vessel.rated_to
+    if end is not None and (end.watched == "litres" or end.value <= 0):
+        hint = "write what is read where the run ends: 10 uS/cm, or silica 0.1 mg/L"
+        raise FieldError(f"{name}: a rated run does not end there", hint, "rated to")
 
 
 def vessel_capacity(vessel: Vessel) -> Capacity:
@@ -184,8 +197,9 @@ def vessel_capacity(vessel: Vessel) -> Capacity:
 
     Notes
     -----
-    Without any description 0.41 eq/L is assumed, as for a regenerated vessel (0.46 for new resin);
-    without a regenerated share 55 %, without a usable share all of it. A note tells each.
+    Without any description 0.41 eq/L is assumed, as for a regenerated vessel, and 0.46 for one that
+    the club fills with new resin itself; without a regenerated share 55 %, without a usable share
+    all of it. A note tells each.
 
     Examples
     --------
@@ -201,14 +215,15 @@ def vessel_capacity(vessel: Vessel) -> Capacity:
         return _by_totals(vessel, vessel.cation_total_eq_l, vessel.anion_total_eq_l)
     if vessel.rated_eq_l is not None:
         return Capacity(None, None, vessel.rated_eq_l * vessel.resin_l)
+    if vessel.service == "self-filled":
+        note = Note("rating-assumed-new", {"vessel": vessel.vessel, "eq_l": NEW_EQ_L})
+        return Capacity(None, None, NEW_EQ_L * vessel.resin_l, "assumed", (note,))
     note = Note("rating-assumed", {"vessel": vessel.vessel, "eq_l": REGENERATED_EQ_L})
     return Capacity(None, None, REGENERATED_EQ_L * vessel.resin_l, "assumed", (note,))
 
 
 def _by_totals(vessel: Vessel, cation_eq_l: float, anion_eq_l: float) -> Capacity:
-    regenerated, notes = _share(
-        vessel, vessel.regenerated_share_percent, ASSUMED_REGENERATED_PERCENT, "regenerated"
-    )
+    regenerated, notes = regenerated_share(vessel)
     usable, more = _share(vessel, vessel.usable_share_percent, ASSUMED_USABLE_PERCENT, "usable")
     cation_l = vessel.resin_l * vessel.cation_share_percent / 100.0
     active = regenerated * usable
@@ -219,6 +234,12 @@ def _by_totals(vessel: Vessel, cation_eq_l: float, anion_eq_l: float) -> Capacit
         "assumed" if notes or more else "quoted",
         notes + more,
     )
+
+
+def regenerated_share(vessel: Vessel) -> tuple[float, tuple[Note, ...]]:
+    """Share of its total capacity that a fresh vessel has, as told, else 55 % with a note [1]."""
+    percent = vessel.regenerated_share_percent
+    return _share(vessel, percent, ASSUMED_REGENERATED_PERCENT, "regenerated")
 
 
 def _share(
@@ -352,29 +373,3 @@ def _litres_to_change(litres: float, changeout: Changeout) -> tuple[float, tuple
         for mark in others
     )
     return litres * min(shares), notes
-
-
-def service_flow_notes(flow_l_h: float, resin_l: float) -> tuple[Note, ...]:
-    """A note where the flow through one vessel lies outside 8 to 40 bed volumes per hour.
-
-    Parameters
-    ----------
-    flow_l_h : float
-        Flow through the vessel [L/h].
-    resin_l : float
-        Resin in the vessel, more than none [L].
-
-    Returns
-    -------
-    tuple of Note
-        One note, or none.
-
-    References
-    ----------
-    M. L. Davis, Water and Wastewater Engineering, McGraw-Hill, 2010, table 8-2.
-    """
-    bed_volumes = flow_l_h / resin_l
-    low, high = SERVICE_FLOW_BV_H
-    if low <= bed_volumes <= high:
-        return ()
-    return (Note("service-flow-unusual", {"bed_volumes_h": bed_volumes, "low": low, "high": high}),)

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from waterkit.treatment.reverse_osmosis import COMMON_REJECTION_PERCENT, ReverseOsmosis
+from waterkit.treatment.told import given_of
 from waterkit.water.composition import CARBON, Water, salts, speciation_of, with_ions
 from waterkit.water.ions import SPECIES, charge_sum_meq_l
 from waterkit.water.saturation import Saturation, saturation
@@ -22,6 +23,7 @@ MEMBRANE_PRACTICE = Source(
     "data sheets, from memory",
     "memory",
 )
+_WATER_BALANCE = Source("water-balance", "balance of water", "practice")
 LIKE = {"Mn": "Fe", "Sr": "Ca", "Ba": "Ca", "Al": "Fe", "Br": "Cl", "NO2": "NO3", "PO4": "SO4"}
 """An ion of which no rejection is told is held back like another of its kind."""
 OTHER_REJECTION_PERCENT = 95.0
@@ -29,7 +31,9 @@ COMMON_RECOVERY_PERCENT = 50.0
 """Recovery of a unit that tells neither recovery nor concentrate flow (common practice, no
 source)."""
 _KELVIN, _25_K = 273.15, 298.15
-_RECOVERIES = np.arange(0.0, 0.96, 0.01)
+HIGHEST_LOOKED_AT = 0.95
+"""Recoveries are looked at up to here: what would be sound beyond is told as 95 % or more."""
+_RECOVERIES = np.linspace(0.0, HIGHEST_LOOKED_AT, 96)
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +51,7 @@ class Separated:
     saturation : Saturation
         Of the concentrate.
     highest_recovery : float or array
-        Highest recovery at which nothing may fall out [1].
+        Highest recovery at which nothing may fall out; 0.95 stands for that or more [1].
     """
 
     permeate: Water
@@ -155,7 +159,7 @@ def recovery_at(unit: ReverseOsmosis, temperature_c: "Numeric") -> "Numeric":
     return passing / (passing + unit.concentrate_flow_l_h)
 
 
-def separate(water: Water, unit: ReverseOsmosis) -> Separated:
+def separate(water: Water, unit: ReverseOsmosis, place: str = "") -> Separated:
     """What passes a membrane, and what it sends to the drain.
 
     permeate = (1 - rejection) feed, made neutral on hydrogen carbonate; carbon dioxide passes;
@@ -167,6 +171,8 @@ def separate(water: Water, unit: ReverseOsmosis) -> Separated:
         The feed, at its own temperature [mmol/L].
     unit : ReverseOsmosis
         The unit.
+    place : str
+        Where it stands in the club's file, such as ``train.3``.
 
     Returns
     -------
@@ -189,12 +195,34 @@ def separate(water: Water, unit: ReverseOsmosis) -> Separated:
     highest = _highest_recovery(water, permeate)
     scale = saturation(speciation_of(concentrate))
     output = output_l_h(unit, water.temperature_c)
-    notes = [_assumed(unit), correction, *_scale_notes(highest, recovery)]
-    workings = (_output_working(unit, water, output), _recovery_working(unit, output, recovery))
-    return Separated(
-        permeate, concentrate, recovery, output, scale, highest, workings,
-        tuple(note for note in notes if note is not None),
-    )  # fmt: skip
+    notes = (*_assumed(unit, water), correction, *_scale_notes(highest, recovery, scale))
+    workings = (
+        _output_working(unit, water, output, place),
+        _recovery_working(unit, output, recovery, place),
+    )
+    return Separated(permeate, concentrate, recovery, output, scale, highest, workings, notes)
+
+
+def permeate_of(water: Water, unit: ReverseOsmosis) -> Water:
+    """What passes a membrane, and nothing else of what :func:`separate` tells.
+
+    Parameters
+    ----------
+    water : Water
+        The feed, at its own temperature [mmol/L].
+    unit : ReverseOsmosis
+        The unit.
+
+    Returns
+    -------
+    Water
+        The permeate [mmol/L].
+
+    References
+    ----------
+    See :func:`separate`.
+    """
+    return _permeate(water, unit)[0]
 
 
 def _rejection(unit: ReverseOsmosis, key: str) -> float:
@@ -250,42 +278,56 @@ def _highest_recovery(water: Water, permeate: Water) -> "Numeric":
     shape = np.broadcast(water.alkalinity_meq_l, water.temperature_c).shape
     steps = _RECOVERIES.reshape((-1, *(1,) * len(shape)))
     found = saturation(speciation_of(_concentrate(water, permeate, steps)))
-    worst = np.maximum(np.maximum(found.calcite, found.gypsum), found.silica)
-    sound: NDArray[np.bool_] = np.logical_and.accumulate(np.asarray(worst) <= 0.0, axis=0)
+    sound: NDArray[np.bool_] = np.logical_and.accumulate(_worst(found) <= 0.0, axis=0)
     last = np.maximum(sound.sum(axis=0) - 1, 0)
     highest: Numeric = _RECOVERIES[last][()]
     return highest
 
 
-def _assumed(unit: ReverseOsmosis) -> Note | None:
+def _worst(found: Saturation) -> "NDArray[np.float64]":
+    """The highest of the indices."""
+    return np.asarray(np.maximum(np.maximum(found.calcite, found.gypsum), found.silica))
+
+
+def _assumed(unit: ReverseOsmosis, water: Water) -> tuple[Note, ...]:
+    """What the unit does not tell: its recovery, how much of each ion it holds back."""
+    notes = []
     if unit.concentrate_flow_l_h is None and unit.recovery_percent is None:
-        return Note("recovery-assumed", {"percent": COMMON_RECOVERY_PERCENT})
-    return None
+        notes.append(Note("recovery-assumed", {"percent": COMMON_RECOVERY_PERCENT}))
+    there = (*(key for key, amount in salts(water).items() if np.any(amount)), "HCO3", "SiO2")
+    told = {} if unit.rejection_percent == COMMON_REJECTION_PERCENT else unit.rejection_percent
+    assumed = tuple(key for key in there if key not in told)
+    if assumed:
+        percents = [100.0 * _rejection(unit, key) for key in assumed]
+        values = {"ions": assumed, "low_percent": min(percents), "high_percent": max(percents)}
+        notes.append(Note("rejections-assumed", values))
+    return tuple(notes)
 
 
-def _scale_notes(highest: "Numeric", recovery: "Numeric") -> tuple[Note, ...]:
+def _scale_notes(highest: "Numeric", recovery: "Numeric", scale: Saturation) -> tuple[Note, ...]:
     values = {
         "recovery_percent": 100.0 * float(np.mean(recovery)),
         "highest_percent": 100.0 * float(np.min(highest)),
     }
     if np.any(np.asarray(highest) <= 0.0):
         return (Note("scale-at-any-recovery", values),)
-    if np.any(np.asarray(recovery) > np.asarray(highest)):
+    # beyond the highest that is looked at, the concentrate itself tells
+    beyond = np.asarray(recovery) > np.asarray(highest)
+    if np.any(beyond & ((np.asarray(highest) < HIGHEST_LOOKED_AT) | (_worst(scale) > 0.0))):
         return (Note("recovery-too-high-for-scale", values),)
     return ()
 
 
-def _output_working(unit: ReverseOsmosis, water: Water, output: "Numeric") -> Working:
+def _output_working(unit: ReverseOsmosis, water: Water, output: "Numeric", place: str) -> Working:
+    celsius = float(np.mean(water.temperature_c))
     return Working(
         "permeate at the temperature of the feed",
         "output x exp(K (1/T rated - 1/T))",
         (
-            Given("output", unit.output_l_h, "L/h", "quoted"),
-            Given("temperature it is rated at", unit.rated_at_c, "degC", "quoted"),
-            Given("temperature factor K", unit.temperature_factor, "1", "quoted"),
-            Given(
-                "temperature of the feed", float(np.mean(water.temperature_c)), "degC", "measured"
-            ),
+            given_of("output", unit, "output_l_h", "L/h", place),
+            given_of("temperature it is rated at", unit, "rated_at_c", "degC", place),
+            given_of("temperature factor K", unit, "temperature_factor", "1", place),
+            Given("temperature of the feed", celsius, "degC", "measured"),
         ),
         float(np.mean(output)),
         "L/h",
@@ -293,19 +335,17 @@ def _output_working(unit: ReverseOsmosis, water: Water, output: "Numeric") -> Wo
     )
 
 
-def _recovery_working(unit: ReverseOsmosis, output: "Numeric", recovery: "Numeric") -> Working:
-    told = unit.concentrate_flow_l_h
-    given = (
-        (Given("permeate", float(np.mean(output)), "L/h", "worked out"),
-         Given("concentrate flow", told, "L/h", "quoted"))
-        if told is not None
-        else (Given("recovery as told", 100.0 * float(np.mean(recovery)), "%", "quoted"),)
-    )  # fmt: skip
-    return Working(
-        "recovery",
-        "permeate / (permeate + concentrate flow)" if told is not None else "as told",
-        given,
-        100.0 * float(np.mean(recovery)),
-        "%",
-        Source("water-balance", "balance of water", "practice"),
-    )
+def _recovery_working(
+    unit: ReverseOsmosis, output: "Numeric", recovery: "Numeric", place: str
+) -> Working:
+    formula, percent = "as told", 100.0 * float(np.mean(recovery))
+    given = [Given("recovery", percent, "%", "assumed")]
+    if unit.recovery_percent is not None:
+        given = [given_of("recovery", unit, "recovery_percent", "%", place)]
+    elif unit.concentrate_flow_l_h is not None:
+        formula = "permeate / (permeate + concentrate flow)"
+        given = [
+            Given("permeate", float(np.mean(output)), "L/h", "worked out"),
+            given_of("concentrate flow", unit, "concentrate_flow_l_h", "L/h", place),
+        ]
+    return Working("recovery", formula, tuple(given), percent, "%", _WATER_BALANCE)

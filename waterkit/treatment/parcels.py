@@ -39,6 +39,7 @@ class Front:
     def __init__(self, cells: "Cells", held: "Array", guess: "Array", beds: int) -> None:
         self.cells, self.held, self.beds = cells, held, beds
         self.count = held.shape[1] // beds
+        self.everywhere = bool(np.all(cells.hold > 0.0))
         self.logs = guess
         self.known = unknown_water(*held.shape)
         self.water = np.zeros_like(held)
@@ -87,6 +88,8 @@ class Front:
         )
         self.water[:, window] = self.own[:, window] = water
         self.held[:, window] = (total - water) * size
+        if not self.everywhere:  # rounding is nothing that a resin holds
+            self.held[:, window][self.cells.hold[:, window] <= 0.0] = 0.0
 
     def _changed(self, first: int, last: int) -> tuple[int, int]:
         """The cells between which the water that comes is new to the resin."""

@@ -14,9 +14,11 @@ the strength of the water falls out, and with K = E_A a_B^2 / (E_B^2 a_A), after
 
     K = 2 Q R
 
-Q is the total capacity of that resin by itself. For an ion of one charge K is R. Where the table is
-on another scale than the one used here, its ratios are divided by that of hydrogen ion, as tables
-and data sheets do for ions of one and of two charges alike.
+Q is the total capacity of that resin by itself, a common one also where a club tells its own. For
+an ion of one charge K is R. Where the table is on another scale than the one used here, its ratios
+are divided once by that of hydrogen ion, as tables and data sheets do for ions of one and of two
+charges alike; strictly, an ion of two charges would be divided by the square, which makes log K
+smaller by 0.10. No litres move with that: capacity and load decide them.
 """
 
 from collections.abc import Mapping

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Annotated, Literal
 import numpy as np
 
 from waterkit.quantities import CAPACITY, MASS, VOLUME
+from waterkit.treatment.told import given_of
 from waterkit.water.composition import Water, with_ions
 from waterkit.working import COMMON_PRACTICE, Given, Note, Working
 
@@ -60,7 +61,7 @@ class Softened:
     notes: tuple[Note, ...] = ()
 
 
-def soften(water: Water, softener: Softener) -> Softened:
+def soften(water: Water, softener: Softener, place: str = "") -> Softened:
     """What leaves a softener: hardness exchanged for sodium, charge for charge.
 
     Na + 2 (Ca + Mg + Sr + Ba + Fe + Mn); litres = 1000 capacity resin / hardness;
@@ -72,6 +73,8 @@ def soften(water: Water, softener: Softener) -> Softened:
         What enters it [mmol/L].
     softener : Softener
         The softener: resin [L], capacity [eq/L] and salt [kg].
+    place : str
+        Where it stands in the club's file, such as ``train.2``.
 
     Returns
     -------
@@ -101,18 +104,20 @@ def soften(water: Water, softener: Softener) -> Softened:
     values = {"salt_kg_m3": float(np.mean(salt)), "litres": float(np.mean(litres))}
     hard = bool(np.all(np.isfinite(litres)))
     notes = (Note("softened", values) if hard else Note("nothing-to-soften"),)
-    return Softened(softened, salt, litres, (_salt_working(softener, hardness, salt),), notes)
+    working = _salt_working(softener, hardness, salt, place)
+    return Softened(softened, salt, litres, (working,), notes)
 
 
-def _salt_working(softener: Softener, hardness: "Numeric", salt: "Numeric") -> Working:
+def _salt_working(softener: Softener, hardness: "Numeric", salt: "Numeric", place: str) -> Working:
+    salt_kg = "salt_per_regeneration_kg"
     return Working(
         "salt for a cubic metre",
         "salt of one regeneration x hardness / (capacity x resin)",
         (
-            Given("salt of one regeneration", softener.salt_per_regeneration_kg, "kg", "quoted"),
+            given_of("salt of one regeneration", softener, salt_kg, "kg", place),
             Given("hardness", float(np.mean(hardness)), "meq/L", "worked out"),
-            Given("capacity", softener.capacity_eq_l, "eq/L", "quoted"),
-            Given("resin", softener.resin_l, "L", "quoted"),
+            given_of("capacity", softener, "capacity_eq_l", "eq/L", place),
+            given_of("resin", softener, "resin_l", "L", place),
         ),
         float(np.mean(salt)),
         "kg/m3",

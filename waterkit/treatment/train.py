@@ -3,13 +3,23 @@
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Annotated, Any, Literal
+from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
-from waterkit.quantities import FLOW, MASS_CONCENTRATION, PERCENT, PPM_CO2, VOLUME
-from waterkit.treatment.ion_exchange import Changeout, Vessel, service_flow_notes
-from waterkit.treatment.membrane import output_l_h, recovery_at, separate
+from waterkit.treatment.carbon import Carbon, carbon_litres
+from waterkit.treatment.flows import flow_before, flow_notes, service_flow_notes
+from waterkit.treatment.ion_exchange import Changeout, Vessel
+from waterkit.treatment.membrane import permeate_of, separate
+from waterkit.treatment.processes import (
+    BoughtIn,
+    Deioniser,
+    Filter,
+    Process,
+    Tank,
+    last_tank,
+    positions,
+)
 from waterkit.treatment.reverse_osmosis import ReverseOsmosis
 from waterkit.treatment.softening import Softener, soften
 from waterkit.water.composition import (
@@ -22,73 +32,29 @@ from waterkit.water.composition import (
     with_ions,
 )
 from waterkit.water.conductivity import standard_methods_conductivity
+from waterkit.water.fouling import COMMON_FOULING
 from waterkit.water.saturation import Saturation
 from waterkit.working import Note, Working
 
 if TYPE_CHECKING:
     from waterkit.quantities import Numeric
 
-
-@dataclass(frozen=True, slots=True)
-class Filter:
-    """A sediment filter; ``rating`` is its pore size as the label says it."""
-
-    kind: Literal["filter"]
-    rating: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Carbon:
-    """A carbon filter: ``litres`` it treats at 1 mg/L of free chlorine, and the feed's chlorine."""
-
-    kind: Literal["carbon"]
-    litres_l: Annotated[float, VOLUME] = 40_000.0
-    chlorine_mg_l: Annotated[float, MASS_CONCENTRATION] = 0.0
-
-
-@dataclass(frozen=True, slots=True)
-class Deioniser:
-    """Mixed-bed vessels in series; ``positions`` in the order the water runs, and the flow."""
-
-    kind: Literal["di"]
-    positions: tuple[Literal["lead", "lag", "single"], ...] = ("single",)
-    flow_l_h: Annotated[float, FLOW] | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Tank:
-    """A storage tank.
-
-    ``heel`` cannot be pumped; ``reserve`` is the share of one sheet's flood that must be in the
-    tank before a flood begins; ``open`` tells whether air reaches the water.
-    """
-
-    kind: Literal["tank"]
-    volume_l: Annotated[float, VOLUME] = 1000.0
-    heel_l: Annotated[float, VOLUME] = 30.0
-    reserve_percent: Annotated[float, PERCENT] = 7.0
-    open_: bool = True
-    air_co2_ppm: Annotated[float, PPM_CO2] = 1000.0
-
-
-@dataclass(frozen=True, slots=True)
-class BoughtIn:
-    """Water that comes by truck or in containers, in place of all that stands before it.
-
-    Parameters
-    ----------
-    sample : str
-        Name of the sample in water-tests.csv that tells what is in it.
-    delivery_l : float
-        What one delivery brings [L].
-    """
-
-    kind: Literal["bought in"]
-    sample: str
-    delivery_l: Annotated[float, VOLUME] = 1000.0
-
-
-Process = Filter | Carbon | Softener | ReverseOsmosis | Deioniser | Tank | BoughtIn
+__all__ = [
+    "BoughtIn",
+    "Carbon",
+    "Deioniser",
+    "Filter",
+    "Handed",
+    "Process",
+    "ProcessResult",
+    "Tank",
+    "handed_on",
+    "last_tank",
+    "positions",
+    "reaching_resin",
+    "treat",
+    "water_before_resin",
+]
 
 NOTHING: Mapping[str, Water] = {}
 
@@ -122,6 +88,8 @@ class ProcessResult:
         The most that the process makes at the water's temperature [L/h].
     salt_kg_m3 : float or array
         Salt that it takes for a cubic metre [kg/m3].
+    litres_l : float or array or None
+        Water until a carbon filter is changed, or a softener regenerated [L].
     """
 
     process: str
@@ -135,6 +103,7 @@ class ProcessResult:
     highest_recovery: "Numeric | None" = None
     output_l_h: "Numeric | None" = None
     salt_kg_m3: "Numeric" = 0.0
+    litres_l: "Numeric | None" = None
     workings: tuple[Working, ...] = ()
     notes: tuple[Note, ...] = ()
 
@@ -147,12 +116,8 @@ class _Plant:
     changeout: Changeout
     bought: Mapping[str, Water] = field(default_factory=dict)
     softener_flow_l_h: float | None = None
-
-
-def last_tank(train: Sequence[Process]) -> Tank:
-    """The tank that the ice is made from: the last of the train, else a common one."""
-    tanks = [process for process in train if isinstance(process, Tank)]
-    return tanks[-1] if tanks else Tank("tank")
+    chlorine_mg_l: float = 0.0
+    place: str = ""
 
 
 def treat(
@@ -161,6 +126,7 @@ def treat(
     vessels: Sequence[Vessel],
     changeout: Changeout,
     bought: Mapping[str, Water] = NOTHING,
+    chlorine_mg_l: float = 0.0,
 ) -> tuple[ProcessResult, ...]:
     """What leaves each process of a train, in the order the water runs.
 
@@ -180,6 +146,8 @@ def treat(
         When a vessel is changed: until then the deioniser is taken as fresh.
     bought : mapping of sample to Water
         Waters that are brought, completed, by the name of their sample [mmol/L].
+    chlorine_mg_l : float
+        Free chlorine of the feed; a carbon filter that tells none of its own takes it [mg/L].
 
     Returns
     -------
@@ -195,39 +163,59 @@ def treat(
     See :func:`waterkit.treatment.softening.soften`, :func:`waterkit.treatment.membrane.separate`,
     :func:`waterkit.water.composition.at_air`.
     """
-    flow = _flow_before(train, float(np.mean(water.temperature_c)))
-    plant, results = _Plant(vessels, changeout, bought, flow), []
-    for process in train:
-        result = _step(process, water, plant)
+    flow = flow_before(train, float(np.mean(water.temperature_c)))
+    plant, results = _Plant(vessels, changeout, bought, flow, chlorine_mg_l), []
+    for number, process in enumerate(train, start=1):
+        result = _step(process, water, replace(plant, place=f"train.{number}"))
         results.append(result)
         water = result.water_out
-    return _with_flow_notes(train, results)
+        if isinstance(process, Carbon | BoughtIn):
+            plant = replace(plant, chlorine_mg_l=0.0)
+    told = flow_notes(train, [result.output_l_h for result in results], vessels)
+    return tuple(
+        replace(result, notes=(*result.notes, *notes))
+        for result, notes in zip(results, told, strict=True)
+    )
 
 
-def _flow_before(train: Sequence[Process], celsius: float) -> float | None:
-    """The flow through what stands first: what a membrane takes, else what the deioniser does."""
+def water_before_resin(
+    water: Water, train: Sequence[Process], bought: Mapping[str, Water] = NOTHING
+) -> Water:
+    """The water that reaches the first deioniser, and nothing else of what :func:`treat` tells.
+
+    Parameters
+    ----------
+    water : Water
+        The feed [mmol/L].
+    train : sequence of Process
+        The processes in order.
+    bought : mapping of sample to Water
+        Waters that are brought, by the name of their sample [mmol/L].
+
+    Returns
+    -------
+    Water
+        What reaches the resin; what leaves the train where there is none [mmol/L].
+
+    References
+    ----------
+    See :func:`treat`.
+    """
     for process in train:
-        if isinstance(process, ReverseOsmosis):
-            return float(output_l_h(process, celsius) / recovery_at(process, celsius))
-    return next((p.flow_l_h for p in train if isinstance(p, Deioniser)), None)
-
-
-def _with_flow_notes(
-    train: Sequence[Process], results: Sequence[ProcessResult]
-) -> tuple[ProcessResult, ...]:
-    """A note where a deioniser is to take more than the membrane before it makes."""
-    makes, noted = math.inf, []
-    for process, result in zip(train, results, strict=True):
-        if isinstance(process, Tank | BoughtIn):
-            makes = math.inf
-        elif result.output_l_h is not None:
-            makes = float(np.min(result.output_l_h))
-        notes = result.notes
-        if isinstance(process, Deioniser) and (process.flow_l_h or 0.0) > makes:
-            values = {"flow_l_h": process.flow_l_h, "output_l_h": makes}
-            notes = (*notes, Note("flow-above-membrane", values))
-        noted.append(replace(result, notes=notes))
-    return tuple(noted)
+        match process:
+            case Deioniser():
+                return water
+            case Softener():
+                water = soften(water, process).water
+            case ReverseOsmosis():
+                water = permeate_of(water, process)
+            case BoughtIn():
+                water = bought.get(process.sample, water)
+            case Tank(open_=True):
+                water = at_air(water, process.air_co2_ppm)
+            case _:
+                pass
+    return water
 
 
 def reaching_resin(
@@ -316,18 +304,21 @@ def handed_on(train: Sequence[Process], results: Sequence[ProcessResult]) -> Han
 
 def _step(process: Process, water: Water, plant: _Plant) -> ProcessResult:
     match process:
-        case Deioniser():
-            return _deionise(process, water, plant)
+        case Filter() | Tank(open_=False):
+            result = _leaving(process.kind, water)
+        case Carbon():
+            result = _filter_chlorine(process, water, plant)
         case Softener():
-            return _soften(process, water, plant)
+            result = _soften(process, water, plant)
         case ReverseOsmosis():
-            return _separate(process, water)
+            result = _separate(process, water, plant)
+        case Deioniser():
+            result = _deionise(process, water, plant)
         case BoughtIn():
-            return _bring(process, water, plant)
-        case Tank(open_=True):
-            return _stand_open(process, water)
+            result = _bring(process, water, plant)
         case _:
-            return _leaving(process.kind, water)
+            result = _stand_open(process, water)
+    return result
 
 
 def _leaving(kind: str, water: Water, **more: Any) -> ProcessResult:
@@ -339,20 +330,36 @@ def _leaving(kind: str, water: Water, **more: Any) -> ProcessResult:
 
 
 def _soften(process: Softener, water: Water, plant: _Plant) -> ProcessResult:
-    found, flow = soften(water, process), plant.softener_flow_l_h
+    found, flow = soften(water, process, plant.place), plant.softener_flow_l_h
     unusual = () if flow is None else service_flow_notes(flow, process.resin_l)
     return _leaving(
-        process.kind, found.water, salt_kg_m3=found.salt_kg_m3, workings=found.workings,
-        notes=(*found.notes, *unusual),
+        process.kind, found.water, salt_kg_m3=found.salt_kg_m3, litres_l=found.litres_l,
+        workings=found.workings, notes=(*found.notes, *unusual),
     )  # fmt: skip
 
 
-def _separate(process: ReverseOsmosis, water: Water) -> ProcessResult:
-    found = separate(water, process)
+def _filter_chlorine(process: Carbon, water: Water, plant: _Plant) -> ProcessResult:
+    """The ions pass; the litres of a fresh filter by the chlorine that it meets."""
+    sampled = process.chlorine_mg_l <= 0 < plant.chlorine_mg_l
+    found = carbon_litres(process, plant.place, plant.chlorine_mg_l if sampled else None)
+    return _leaving(
+        process.kind, water, litres_l=found.litres, workings=found.workings, notes=found.notes
+    )
+
+
+def _chlorine_notes(plant: _Plant, met_by: str) -> tuple[Note, ...]:
+    if plant.chlorine_mg_l <= COMMON_FOULING.chlorine_mg_l:
+        return ()
+    return (Note("chlorine-without-carbon", {"mg_l": plant.chlorine_mg_l, "met_by": met_by}),)
+
+
+def _separate(process: ReverseOsmosis, water: Water, plant: _Plant) -> ProcessResult:
+    found = separate(water, process, plant.place)
     return _leaving(
         process.kind, found.permeate, recovery=found.recovery, reject=found.concentrate,
         saturation=found.saturation, highest_recovery=found.highest_recovery,
-        output_l_h=found.output_l_h, workings=found.workings, notes=found.notes,
+        output_l_h=found.output_l_h, workings=found.workings,
+        notes=(*_chlorine_notes(plant, "membrane"), *found.notes),
     )  # fmt: skip
 
 
@@ -366,21 +373,17 @@ def _bring(process: BoughtIn, water: Water, plant: _Plant) -> ProcessResult:
 def _deionise(process: Deioniser, water: Water, plant: _Plant) -> ProcessResult:
     nothing = {key: 0.0 * amount for key, amount in water.mmol_l.items()}
     pure = with_ions(water, nothing, 0.0 * water.alkalinity_meq_l)
-    notes = [Note("fresh-resin-assumed", {"changed_at": plant.changeout.at})]
-    for position in process.positions:
-        notes += _notes_on(process, position, plant.vessels)
-    return _leaving(process.kind, pure, notes=tuple(notes))
-
-
-def _notes_on(process: Deioniser, position: str, vessels: Sequence[Vessel]) -> list[Note]:
-    standing = [vessel for vessel in vessels if vessel.position == position]
-    if not standing:
-        return [Note("no-vessel-in-position", {"position": position})]
-    if process.flow_l_h is None:
-        return []
-    return [
-        note for vessel in standing for note in service_flow_notes(process.flow_l_h, vessel.resin_l)
-    ]
+    standing = {vessel.position for vessel in plant.vessels}
+    notes = (
+        Note("fresh-resin-assumed", {"changed_at": plant.changeout.at}),
+        *_chlorine_notes(plant, "resin"),
+        *(
+            Note("no-vessel-in-position", {"position": position})
+            for position in process.positions
+            if position not in standing
+        ),
+    )
+    return _leaving(process.kind, pure, notes=notes)
 
 
 def _stand_open(process: Tank, water: Water) -> ProcessResult:

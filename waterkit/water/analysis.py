@@ -17,11 +17,12 @@ from waterkit.water.completion import Completed, complete
 from waterkit.water.composition import Load, Water, conductivity_25, ions, load
 from waterkit.water.conductance import conductivity_notes
 from waterkit.water.conductivity import standard_methods_conductivity
-from waterkit.water.fouling import COMMON_FOULING, FoulingLimits, fouling_checks
+from waterkit.water.doubts import doubt_notes
+from waterkit.water.fouling import COMMON_FOULING, FoulingLimits, fouling_checks, fouling_notes
 from waterkit.water.ions import CACO3_EQUIVALENT_G, SPECIES
 from waterkit.water.sample import Point, Result, Sample, WaterTest, gather, measure
 from waterkit.water.saturation import Saturation, saturation
-from waterkit.water.unknowns import Unknown, unknowns, worth_testing
+from waterkit.water.unknowns import LitresOf, Unknown, unknowns, worth_testing
 from waterkit.working import Note
 
 __all__ = [
@@ -86,7 +87,10 @@ class SampleReport:
 
 
 def report_sample(
-    sample: Sample, temperature_c: float, fouling: FoulingLimits = COMMON_FOULING
+    sample: Sample,
+    temperature_c: float,
+    fouling: FoulingLimits = COMMON_FOULING,
+    litres_of: LitresOf | None = None,
 ) -> SampleReport:
     """Everything that is told about one feed sample.
 
@@ -98,6 +102,8 @@ def report_sample(
         Temperature of the supply, if the sample does not tell its own [degC].
     fouling : FoulingLimits
         Limits of what clogs and harms.
+    litres_of : callable or None
+        Litres of a fresh vessel on a water of the supply, for what its unknowns may do to them.
 
     Returns
     -------
@@ -114,9 +120,11 @@ def report_sample(
     cations, anions = cation_sum_meq_l(sample), anion_sum_meq_l(sample)
     both = cations is not None and anions is not None
     alkalinity = alkalinity_meq_l(sample)
-    left_open = unknowns(sample, temperature_c)
+    left_open = unknowns(sample, temperature_c, litres_of)
+    harm = fouling_checks(sample, fouling)
     notes = (
-        *sample.notes, *completed.notes, *worth_testing(left_open), *methods.notes,
+        *sample.notes, *doubt_notes(sample), *completed.notes, *fouling_notes(harm),
+        *worth_testing(left_open), *methods.notes,
         *conductivity_notes(calculated, there.temperature_c),
     )  # fmt: skip
     return SampleReport(
@@ -139,7 +147,7 @@ def report_sample(
         alkalinity_mg_l_caco3=None if alkalinity is None else alkalinity * CACO3_EQUIVALENT_G,
         carbon_dioxide_mg_l=float(there.co2_mmol_l * SPECIES["CO2"].molar_mass_g_mol),
         checks=check_sample(sample),
-        fouling=fouling_checks(sample, fouling),
+        fouling=harm,
         saturation=saturation(there),
         assumptions=notes,
         unknowns=left_open,

@@ -39,6 +39,7 @@ _CHARGE = {key: abs(species.charge) for key, species in SPECIES.items()} | {"PO4
 
 HIGHEST_IONIC_STRENGTH_MOL_L = 0.5
 _25_C = 25.0
+_SPREAD_AT_0_C = (0.08, 0.20)
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,8 +257,8 @@ def dilute_at_temperature(conductivity_25_us_cm: "Numeric", temperature_c: "Nume
 
     Notes
     -----
-    For treated water. Acid and carbon dioxide change less with temperature than salt does: water
-    that carries only those conducts up to 18 % more at 0 degC than told here.
+    For treated water. What water carries beside NaCl changes otherwise with temperature: see
+    :func:`dilute_spread`.
 
     Examples
     --------
@@ -270,6 +271,41 @@ def dilute_at_temperature(conductivity_25_us_cm: "Numeric", temperature_c: "Nume
     """
     salt = (conductivity_25_us_cm - pure_water(_25_C)) / salt_factor(temperature_c)
     return pure_water(temperature_c) + salt
+
+
+def dilute_spread(temperature_c: "Numeric") -> "tuple[Numeric, Numeric]":
+    """How far off :func:`dilute_at_temperature` may be for water that carries no NaCl.
+
+    low = 1 - 0.08 (25 - t) / 25, high = 1 + 0.20 (25 - t) / 25
+
+    Parameters
+    ----------
+    temperature_c : float or array
+        Temperature of the water, 0 to 25 [degC].
+
+    Returns
+    -------
+    low, high : float or array
+        Least and most that such water conducts, over what is told for NaCl [1].
+
+    Notes
+    -----
+    Water with nothing but carbon dioxide, kept closed, conducts 5 to 8 % less at 0 degC than NaCl
+    that conducts as much at 25 degC, for it gives off fewer hydrogen ions in the cold; hydrochloric
+    acid conducts 19 % more, caustic 14 % more, sodium hydrogen carbonate 6 % less. Above 25 degC
+    nothing is told (1 and 1).
+
+    Examples
+    --------
+    >>> print(*dilute_spread(0.0))
+    0.92 1.2
+
+    References
+    ----------
+    The model of :func:`waterkit.water.conductance.conductivity_us_cm` on these four, rounded up.
+    """
+    share = np.maximum(_25_C - np.asarray(temperature_c, dtype=float), 0.0) / _25_C
+    return (1.0 - _SPREAD_AT_0_C[0] * share)[()], (1.0 + _SPREAD_AT_0_C[1] * share)[()]
 
 
 def dilute_at_25(conductivity_us_cm: "Numeric", temperature_c: "Numeric") -> "Numeric":

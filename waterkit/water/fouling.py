@@ -1,5 +1,6 @@
 """What clogs or harms membranes and resin: limits of common practice, for a club to set anew."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import Annotated
 
@@ -7,6 +8,7 @@ from waterkit.quantities import MASS_CONCENTRATION, TURBIDITY
 from waterkit.water.checks import Check
 from waterkit.water.ions import SPECIES
 from waterkit.water.sample import Sample
+from waterkit.working import Note
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +88,42 @@ def fouling_checks(sample: Sample, limits: FoulingLimits = COMMON_FOULING) -> tu
             unit = "NTU" if key == "turbidity" else "mg/L"
             found.append(Check(_name(key), value, unit, 0.0, limit, value <= limit))
     return tuple(found)
+
+
+def fouling_notes(checks: Iterable[Check]) -> tuple[Note, ...]:
+    """A note for each limit that was not kept."""
+    return tuple(
+        Note(
+            "fouling-limit-failed",
+            {"analyte": check.name, "value": check.value, "limit": check.high, "unit": check.unit},
+        )
+        for check in checks
+        if not check.passed
+    )
+
+
+def free_chlorine_mg_l(sample: Sample) -> float:
+    """Free chlorine that was found in a sample; none where it was not, or was not looked for.
+
+    Parameters
+    ----------
+    sample : Sample
+        A sample as measured.
+
+    Returns
+    -------
+    chlorine_mg_l : float
+        Free chlorine [mg/L].
+
+    Notes
+    -----
+    Below detection counts as none here: a trace wears out no filter.
+
+    References
+    ----------
+    None needed: nothing is worked out.
+    """
+    return 0.0 if "chlorine" in sample.below_detection else sample.others.get("chlorine", 0.0)
 
 
 def _measured(sample: Sample, key: str) -> float | None:

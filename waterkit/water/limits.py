@@ -3,6 +3,7 @@
 Every figure here is common practice, no source: a club sets its own in ``[limits]`` of club.toml.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Annotated, Literal
 
@@ -39,3 +40,8 @@ COMMON_LIMITS: dict[Use, Limit] = {
     "seal": Limit(10.0, 20.0, 15.0, 5.0),
     "pebble": Limit(5.0, 10.0, 5.0, 1.0),
 }
+
+
+def strictest(limits: Mapping[Use, Limit]) -> Use:
+    """The use that asks for the purest water."""
+    return min(limits, key=lambda use: (limits[use].good_us_cm, limits[use].act_us_cm))

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import math
-import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Annotated, Literal
@@ -37,6 +36,7 @@ from waterkit.water.ions import (
     to_mmol_l,
 )  # fmt: skip
 from waterkit.water.meter import natural_water_factor
+from waterkit.water.written import RANGE, read_value
 from waterkit.working import Note
 
 Point = Literal["feed", "softened", "permeate", "lead outlet", "DI outlet", "tank", "hose end"]
@@ -195,17 +195,14 @@ def measure(row: WaterTest) -> Result:
     Half the detection limit: common practice, no source.
     """
     key = find_analyte(row.analyte)
-    if ends := _RANGE.fullmatch(row.value.strip()):
+    if ends := RANGE.fullmatch(row.value.strip()):
         return _middle(row, *ends.groups())
-    number, below = _read_value(row.value, key)
+    number, below = read_value(row.value, key, _called(key))
     value, notes = _READERS.get(key, _species if key in SPECIES else _mass)(key, number, row)
     if below:
         limit = {"analyte": _called(key), "limit": number * 2.0, "unit": row.unit}
         notes = (Note("below-detection", limit), *notes)
     return Result(key, value, below, notes)
-
-
-_RANGE = re.compile(r"(<?\d+(?:\.\d+)?)\s*(?:-|\u2013|to)\s*(\d+(?:\.\d+)?)")
 
 
 def _middle(row: WaterTest, low: str, high: str) -> Result:
@@ -214,7 +211,8 @@ def _middle(row: WaterTest, low: str, high: str) -> Result:
     if most.value < least.value:
         raise FieldError(f"{row.value!r} is a range upside down", "write the least first", "value")
     told = {"analyte": _called(least.analyte), "range": f"{row.value.strip()} {row.unit}".strip()}
-    notes = (Note("range-told", told), *most.notes)
+    more = tuple(note for note in most.notes if note not in least.notes)
+    notes = (Note("range-told", told), *least.notes, *more)
     middle = (least.value + most.value) / 2.0
     return Result(least.analyte, middle, False, notes, (least.value, most.value))
 
@@ -224,24 +222,6 @@ Reading = tuple[float, tuple[Note, ...]]
 
 def _called(key: str) -> str:
     return SPECIES[key].name if key in SPECIES else key
-
-
-def _read_value(text: str, key: str) -> tuple[float, bool]:
-    text = text.strip()
-    below = text.startswith("<")
-    try:
-        number = parse_number(text.removeprefix("<"))
-    except UnitError as error:
-        hint = error.hint
-        if error.message.endswith("is not a number"):
-            hint += "; below detection is written '<' and the limit, for example <0.05"
-        raise FieldError(error.message, hint, "value") from error
-    if below and key in ("pH", "temperature"):
-        raise FieldError(f"{text!r} cannot be below detection", "write the number read", "value")
-    if number < 0 and key != "temperature":
-        hint = f"no {_called(key)} is less than none; below detection is written '<' and the limit"
-        raise FieldError(f"{text} is negative", hint, "value")
-    return (number / 2.0 if below else number), below
 
 
 def _unit(row: WaterTest, example: str) -> str:

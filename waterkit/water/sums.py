@@ -14,7 +14,7 @@ STANDARD_METHODS_1030 = Source(
 )
 
 _SIO3_G_MOL = 28.085 + 3 * 15.999
-_RESIDUE_OF_ALKALINITY = 0.6
+RESIDUE_OF_ALKALINITY = 0.6
 _RESIDUE_IONS = ("Na", "K", "Ca", "Mg", "Cl", "SO4", "NO3", "F")
 _ALKALINE_IONS = ("HCO3", "CO3", "OH")
 
@@ -156,7 +156,7 @@ def tds_calculated_mg_l(sample: Sample) -> float | None:
     ]
     masses += [sample.mmol_l["SiO2"] * _SIO3_G_MOL] if "SiO2" in sample.mmol_l else []
     if (alkalinity := alkalinity_meq_l(sample)) is not None:
-        masses.append(_RESIDUE_OF_ALKALINITY * alkalinity * CACO3_EQUIVALENT_G)
+        masses.append(RESIDUE_OF_ALKALINITY * alkalinity * CACO3_EQUIVALENT_G)
     return sum(masses) if masses else None
 
 

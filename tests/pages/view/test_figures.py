@@ -39,10 +39,10 @@ NBSP, NARROW = "\u00a0", "\u202f"
         (3785.411784, VOLUME, "3,785 L", "1,000 US gal"),
         (25.4, DEPTH, "25.4 mm", "1.00 in"),
         (45.359237, MASS, "45.4 kg", "100.0 lb"),
-        (-40.0, TEMPERATURE, "-40.0 °C", "-40 °F"),
+        (-40.0, TEMPERATURE, "−40.0 °C", "−40 °F"),
         (812.3456, CONDUCTIVITY, "812 µS/cm", "812 µS/cm"),
         (1.3249, CONDUCTIVITY, "1.32 µS/cm", "1.32 µS/cm"),
-        (1.07431, DENSITY, "1.074 kg/L", "1.074 kg/L"),
+        (1.07431, DENSITY, "1.074 kg/L", "8.97 lb/US gal"),
     ],
 )
 def test_text_in_both_displays(value: float, quantity: object, metric: str, us: str) -> None:
@@ -104,6 +104,37 @@ def test_a_moment_is_told_in_its_own_zone() -> None:
     assert Figures(locale="en_GB").moment(moment).replace(NBSP, " ") == "Tue 14 Sept, 08:00"
 
 
+@pytest.mark.parametrize(
+    ("minute", "told"), [(52, "8:45 AM"), (53, "9:00 AM"), (7, "8:00 AM"), (8, "8:15 AM")]
+)
+def test_a_moment_is_told_to_the_quarter_of_an_hour(minute: int, told: str) -> None:
+    moment = dt.datetime(2027, 9, 14, 8, minute, tzinfo=ZoneInfo("America/Toronto"))
+    assert Figures().moment(moment).replace(NARROW, " ").replace(NBSP, " ").endswith(told)
+
+
+def test_days_and_moments_tell_another_year_than_todays() -> None:
+    moment = dt.datetime(2027, 9, 14, 8, 0, tzinfo=ZoneInfo("America/Toronto"))
+    this_year = Figures("metric", "en_GB", today=dt.date(2027, 8, 15))
+    next_year = Figures("metric", "en_GB", today=dt.date(2028, 2, 6))
+    assert this_year.moment(moment).replace(NBSP, " ") == "Tue 14 Sept, 08:00"
+    assert next_year.moment(moment).replace(NBSP, " ") == "Tue, 14 Sept 2027, 08:00"
+    assert this_year.brief(moment.date()).replace(NBSP, " ") == "14 Sept"
+    assert next_year.brief(moment.date()).replace(NBSP, " ") == "14 Sept 2027"
+
+
+def test_a_worked_out_figure_has_no_more_digits_than_mean_something() -> None:
+    assert METRIC.reckoned(595.63, "L").replace(NBSP, " ") == "596 L"
+    assert METRIC.reckoned(42.99, "h").replace(NBSP, " ") == "43 h"
+    assert METRIC.reckoned(0.18372, "%").replace(NBSP, " ") == "0.184 %"
+    assert US.reckoned(10.0, "L").replace(NBSP, " ") == "2.64 US gal"
+    assert METRIC.reckoned(30.7, "test").replace(NBSP, " ") == "30.7 test"
+
+
+def test_a_figure_given_in_metric_units_has_three_digits_in_us_ones() -> None:
+    assert US.given(25.0, "mm").replace(NBSP, " ") == "0.984 in"
+    assert US.given(10.0, "L").replace(NBSP, " ") == "2.64 US gal"
+
+
 def test_a_figure_as_given_keeps_its_digits() -> None:
     assert METRIC.given(0.0065, "mm").replace(NBSP, " ") == "0.0065 mm"
     assert METRIC.given(45.72, "m").replace(NBSP, " ") == "45.72 m"
@@ -126,6 +157,7 @@ METRIC_OF_ONE_US: dict[str, tuple[Quantity, float, float]] = {
     "square foot": (AREA, 0.09290304, 0.0),
     "pound": (MASS, 0.45359237, 0.0),
     "gallon an hour": (FLOW, 3.785411784, 0.0),
+    "density": (DENSITY, 0.45359237 / 3.785411784, 0.0),
     "pound a gallon": (PAINT_RATIO, 0.45359237 / 3.785411784, 0.0),
     "degree": (TEMPERATURE, 5.0 / 9.0, 32.0),
     "microsiemens": (CONDUCTIVITY, 1.0, 0.0),
@@ -134,7 +166,7 @@ METRIC_OF_ONE_US: dict[str, tuple[Quantity, float, float]] = {
 
 def _read(printed: str, locale: str) -> tuple[float, float]:
     """A number as printed and half of its last digit."""
-    number = parse_decimal(printed.split(NBSP, maxsplit=1)[0], locale=locale)
+    number = parse_decimal(printed.split(NBSP, maxsplit=1)[0].replace("−", "-"), locale=locale)
     exponent = number.as_tuple().exponent
     assert isinstance(exponent, int)
     return float(number), 0.5 * 10.0**exponent

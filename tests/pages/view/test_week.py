@@ -3,8 +3,10 @@ import datetime as dt
 
 from waterkit.errors import Problem
 from waterkit.pages.view.figures import Figures
+from waterkit.pages.view.sentences import sentences
 from waterkit.pages.view.week import agenda, made_from, this_week, uncertain
 from waterkit.plan import SeasonPlan, plan_season
+from waterkit.plan.week import WEEK
 
 
 def at(plan: SeasonPlan, day: dt.date) -> SeasonPlan:
@@ -58,8 +60,53 @@ def test_what_stands_in_the_way_of_one_kind_leaves_the_others(
     problem = Problem("offers.csv", "no such item", line=7)
     club = dataclasses.replace(plan.club, broken={"offers": (problem,)})
     topic = this_week(plan_season(club, plan.as_of), figures)
-    assert topic.findings == ("Not told: orders.", "offers.csv:7: no such item")
+    *told, cure = topic.findings
+    assert told == ["Not told: orders.", "offers.csv:7: no such item"]
+    assert "'waterkit check' tells the cures" in cure
+    assert topic.answer.startswith("Orders cannot be told; as far as is known ")
     assert topic.tables[1].rows
+
+
+def test_the_cure_is_told_once_however_much_is_in_the_way(
+    plan: SeasonPlan, figures: Figures
+) -> None:
+    broken = {part: (Problem(f"{part}.csv", "x", line=2),) for part in ("offers", "meters")}
+    topic = this_week(
+        plan_season(dataclasses.replace(plan.club, broken=broken), plan.as_of), figures
+    )
+    assert sum("tells the cures" in finding for finding in topic.findings) == 1
+
+
+def test_what_build_and_water_ask_to_act_on_stands_on_the_first_page(
+    plan: SeasonPlan, figures: Figures
+) -> None:
+    late = at(plan, dt.date(2027, 9, 18))
+    expected = sentences((*late.supply_findings, *late.build_findings), figures)
+    assert expected
+    assert set(expected) <= set(this_week(late, figures).findings)
+
+
+def test_steps_never_marked_done_are_one_finding_and_no_dues(
+    plan: SeasonPlan, figures: Figures
+) -> None:
+    played = at(plan, dt.date(2028, 2, 6))
+    topic = this_week(played, figures)
+    assert sum("not marked done" in finding for finding in topic.findings) == 1
+    assert not [due for due in agenda(played).dues if due.topic == "layers"]
+
+
+def test_what_is_left_out_is_counted(plan: SeasonPlan, figures: Figures) -> None:
+    _, soon = this_week(plan, figures).tables
+    later = [due for due in agenda(plan).dues if due.day >= plan.as_of + WEEK]
+    assert soon.rows[-1][1].startswith(f"and {len(later) - (len(soon.rows) - 1)} more")
+
+
+def test_a_faulty_file_is_not_told_as_missing(plan: SeasonPlan, figures: Figures) -> None:
+    problem = Problem("suppliers.csv", "x", line=2)
+    club = dataclasses.replace(plan.club, suppliers=(), broken={"suppliers": (problem,)})
+    table = made_from(plan_season(club, plan.as_of), figures)
+    assert ("suppliers.csv", "has errors", "") in table.rows
+    assert "suppliers.csv" not in table.caption
 
 
 def test_the_count_of_assumed_figures_is_the_clubs(plan: SeasonPlan, figures: Figures) -> None:
@@ -76,3 +123,19 @@ def test_the_files_are_named_with_what_they_hold(plan: SeasonPlan, figures: Figu
     table = made_from(plan_season(bare, plan.as_of), figures)
     assert table.caption.startswith("Not there, or empty: ")
     assert "stock.csv" in table.caption
+
+
+def test_a_very_long_name_takes_no_more_than_a_line_or_two(
+    plan: SeasonPlan, figures: Figures
+) -> None:
+    name = "Donaudampfschifffahrtsgesellschaft" * 6
+    offers = tuple(dataclasses.replace(offer, supplier=name) for offer in plan.club.offers)
+    suppliers = (dataclasses.replace(plan.club.suppliers[0], supplier=name),)
+    club = dataclasses.replace(plan.club, offers=offers, suppliers=suppliers)
+    rows = [
+        row
+        for table in this_week(plan_season(club, plan.as_of), figures).tables
+        for row in table.rows
+    ]
+    assert any("…" in row[1] for row in rows)
+    assert max(len(row[1]) for row in rows) < len(name)

@@ -45,7 +45,7 @@ def test_a_working_is_told_in_words_with_its_source_and_notes(
     told = working_out(WORKING, plan.club, figures)
     assert told.figure == "Mix to make"
     assert told.formula == "area × coats − nothing"
-    assert told.result.replace("\u00a0", " ") == "595.6 L"
+    assert told.result.replace("\u00a0", " ") == "596 L"
     assert told.source == "common practice, no source"
     assert len(told.notes) == 1
 
@@ -57,4 +57,4 @@ def test_a_source_from_memory_says_so(plan: SeasonPlan, figures: Figures) -> Non
 
 def test_workings_read_gallons_where_the_club_does(plan: SeasonPlan) -> None:
     told = working_out(WORKING, plan.club, Figures("us", "en_US", "USD"))
-    assert told.result.replace("\u00a0", " ") == "157.3 US gal"
+    assert told.result.replace("\u00a0", " ") == "157 US gal"

@@ -5,29 +5,33 @@ its path (``samples.0.tds_calculated_mg_l``) to a sentence.
 """
 
 from collections.abc import Callable
+from importlib import import_module
+from typing import TYPE_CHECKING
 
-from waterkit.pages.answers.ice import layers, paint, pebble
-from waterkit.pages.answers.season import buy, season
 from waterkit.pages.answers.values import Answer, Json, speaker
-from waterkit.pages.answers.water import resin, water
 from waterkit.pages.view import findings_of, topic_of
-from waterkit.plan import SeasonPlan
 
-_TOPICS: dict[str, Callable[[SeasonPlan], Answer]] = {
-    "water": water,
-    "layers": layers,
-    "paint": paint,
-    "pebble": pebble,
-    "resin": resin,
-    "season": season,
-    "buy": buy,
+if TYPE_CHECKING:
+    from waterkit.plan import SeasonPlan
+
+_MODULES = {
+    "water": "water",
+    "layers": "ice",
+    "paint": "paint",
+    "pebble": "ice",
+    "resin": "resin",
+    "season": "season",
+    "buy": "season",
 }
+"""Where each topic is answered, loaded once it is asked for."""
 
 
-def answer_of(topic: str, plan: SeasonPlan) -> Json:
+def answer_of(topic: str, plan: "SeasonPlan") -> Json:
     """The answer to one topic, ready for ``json.dumps``."""
     say = speaker(plan)
-    answer, reasons = _TOPICS[topic](plan)
+    module = import_module(f"{__name__}.{_MODULES[topic]}")
+    answering: Callable[[SeasonPlan], Answer] = getattr(module, topic)
+    answer, reasons = answering(plan)
     findings = findings_of(topic, plan)
     return {
         "club": plan.club.name,

@@ -1,6 +1,6 @@
-"""Answers about the ice: layers, paint, pebble."""
+"""Answers about the ice: layers, pebble."""
 
-from waterkit.pages.answers.values import LATER, Answer, Json, number, reasons_for_null, speaker
+from waterkit.pages.answers.values import LATER, Answer, number, reasons_for_null
 from waterkit.plan import SeasonPlan
 
 
@@ -38,40 +38,6 @@ def layers(plan: SeasonPlan) -> Answer:
         "use": "any water will do",
     }
     return answer, reasons_for_null(answer, reasons)
-
-
-def paint(plan: SeasonPlan) -> Answer:
-    """The batches of white, with the powder to weigh and the bags to have."""
-    paint, say = plan.paint, speaker(plan)
-    if paint is None:
-        answer: Json = {"batches": [], "powder_kg": None, "water_l": None, "bags": None}
-        why = "the layer plan has no white to come"
-        return answer, reasons_for_null(answer, dict.fromkeys(answer, why))
-    batches = [
-        {
-            "batch": batch.batch,
-            "water_l": number(batch.water_l),
-            "powder_kg": number(batch.powder_kg),
-            "mix_l": number(batch.mix_l),
-            "density_kg_l": number(batch.density_kg_l),
-            "whole_bags": batch.whole_bags,
-            "weighed_kg": number(batch.weighed_kg),
-        }
-        for batch in paint.batches
-    ]
-    answer = {
-        "batches": batches,
-        "powder_kg": number(paint.powder_kg),
-        "water_l": number(paint.water_l),
-        "mix_l": number(paint.mix_l),
-        "grams_per_m2": number(paint.grams_per_m2),
-        "bags": paint.bags,
-        "paint_notes": [say(note) for note in paint.notes],
-    }
-    why = "no offer says how much a bag of the powder holds"
-    return answer, reasons_for_null(
-        answer, dict.fromkeys(("bags", "whole_bags", "weighed_kg"), why)
-    )
 
 
 def pebble(plan: SeasonPlan) -> Answer:

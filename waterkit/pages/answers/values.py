@@ -4,12 +4,14 @@ import datetime as dt
 import math
 from collections.abc import Callable, Iterable, Mapping
 from decimal import Decimal
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from waterkit.pages.view.figures import Figures
 from waterkit.pages.view.sentences import sentence
-from waterkit.plan import SeasonPlan
 from waterkit.working import Note
+
+if TYPE_CHECKING:
+    from waterkit.plan import SeasonPlan
 
 Json = dict[str, Any]
 Answer = tuple[Json, Mapping[str, str]]
@@ -18,7 +20,7 @@ Answer = tuple[Json, Mapping[str, str]]
 LATER = "not worked out by this version yet"
 
 
-def speaker(plan: SeasonPlan) -> Callable[[Note], str]:
+def speaker(plan: "SeasonPlan") -> Callable[[Note], str]:
     """What makes a sentence of a note, in the club's units and language."""
     figures = Figures(plan.club.display, plan.club.locale, plan.club.currency)
     return lambda note: sentence(note, figures)

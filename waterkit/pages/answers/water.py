@@ -1,6 +1,6 @@
-"""Answers about the water: samples, processes, load, resin."""
+"""Answers about the water: samples, processes, load."""
 
-from waterkit.pages.answers.values import LATER, Answer, Json, number, reasons_for_null, speaker
+from waterkit.pages.answers.values import Answer, Json, number, reasons_for_null, speaker
 from waterkit.plan import SeasonPlan
 from waterkit.treatment.train import ProcessResult
 from waterkit.water.composition import dissolved_mg_l
@@ -61,6 +61,9 @@ def water(plan: SeasonPlan) -> Answer:
                     "unit": unknown.unit,
                     "litres_at_low_percent": number(unknown.litres_at_low_percent),
                     "litres_at_high_percent": number(unknown.litres_at_high_percent),
+                    "litres_at_low": number(unknown.litres_at_low_l),
+                    "litres_likely": number(unknown.litres_likely_l),
+                    "litres_at_high": number(unknown.litres_at_high_l),
                 }
                 for unknown in report.unknowns
             ],
@@ -105,7 +108,10 @@ def _saturation(found: Saturation) -> Json:
 
 
 def _process_extras(process: ProcessResult) -> Json:
-    """What only some processes tell: of a membrane and of a softener."""
+    """What only some processes tell: of a membrane, of a softener, of a carbon filter.
+
+    ``litres`` are those between two regenerations, or until a carbon filter is changed.
+    """
     extras: Json = {}
     if process.reject is not None and process.saturation is not None:
         extras |= {
@@ -118,10 +124,16 @@ def _process_extras(process: ProcessResult) -> Json:
         }
     if process.process == "softener":
         extras["salt_kg_m3"] = number(process.salt_kg_m3)
+    if process.process in ("softener", "carbon"):
+        extras["litres"] = number(process.litres_l)
     return extras
 
 
 _WATER_REASONS = {
+    "litres": "the water holds nothing that would use it up",
+    "litres_at_low": "there is no vessel, or nothing that loads it",
+    "litres_likely": "there is no vessel, or nothing that loads it",
+    "litres_at_high": "there is no vessel, or nothing that loads it",
     "calcite": "the water holds nothing of it",
     "gypsum": "the water holds nothing of it",
     "silica": "the water holds nothing of it",
@@ -129,58 +141,4 @@ _WATER_REASONS = {
     "without salts",
     "conductivity_measured_us_cm": "the sample has no measured conductivity",
     "carbon_dioxide_mg_l": "the sample lacks pH or alkalinity",
-}
-
-
-def resin(plan: SeasonPlan) -> Answer:
-    """Litres of one fresh vessel in the lead, by each way to know them."""
-    run, say = plan.resin, speaker(plan)
-    litres = None if run is None else number(run.litres_to_exhaustion)
-    rated_to = run.rated_to if run else None
-    ends = {
-        "silica_0_1_mg_l": ("silica", 0.1),
-        "conductivity_1_us_cm": ("conductivity", 1.0),
-        "conductivity_10_us_cm": ("conductivity", 10.0),
-    }
-    litres_to: Json = {
-        key: litres if rated_to and (rated_to.watched, rated_to.value) == end else None
-        for key, end in ends.items()
-    }
-    answer = {
-        "vessel": plan.vessel.vessel if plan.vessel else None,
-        "limiting": run.limiting if run else None,
-        "load_meq_l": number(run.load_meq_l) if run else None,
-        "capacity_eq": number(run.capacity_eq) if run else None,
-        "litres_to_exhaustion": litres,
-        "litres_to_change": number(run.litres_to_change) if run else None,
-        "litres_by": {"rating": litres, "learned": None, "model": None},
-        "breakthrough": None,
-        "litres_to": {**litres_to, "solids_limit": None},
-        "model": None,
-        "resin_notes": [say(note) for note in run.notes] if run else [],
-    }
-    no_vessel = {} if run else dict.fromkeys(_RESIN_KEYS, "no vessel stands in the lead")
-    return answer, reasons_for_null(answer, {**_RESIN_REASONS, **no_vessel})
-
-
-_RESIN_KEYS = (
-    "vessel",
-    "limiting",
-    "load_meq_l",
-    "capacity_eq",
-    "litres_to_exhaustion",
-    "litres_to_change",
-    "rating",
-)
-_RESIN_REASONS = {
-    "learned": f"learning from changeouts is {LATER}",
-    "model": f"the bed as a column is {LATER}",
-    "breakthrough": f"the bed as a column is {LATER}",
-    "silica_0_1_mg_l": f"the bed as a column is {LATER}",
-    "conductivity_1_us_cm": f"the bed as a column is {LATER}",
-    "conductivity_10_us_cm": f"the bed as a column is {LATER}",
-    "solids_limit": f"the bed as a column is {LATER}",
-    "litres_to_exhaustion": "nothing in this water loads the resin",
-    "litres_to_change": "nothing in this water loads the resin",
-    "rating": "nothing in this water loads the resin",
 }

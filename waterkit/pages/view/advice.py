@@ -7,6 +7,7 @@ from waterkit.pages.view.figures import Figures
 from waterkit.pages.view.hints import HINTS
 from waterkit.pages.view.shapes import Column, Table, Topic
 from waterkit.plan.advice import NOTICED, Advice
+from waterkit.plan.usual import USUAL
 from waterkit.quantities import VOLUME
 
 TITLE = "Worth finding out first"
@@ -15,6 +16,7 @@ CAPTION = (
     " and how to find a figure out, are common practice, no source."
 )
 NOTHING = "No input that is missing or assumed would move litres or money."
+BROKEN = "What would move litres or money cannot be worked out until the errors are mended."
 
 
 def advice_topic(advice: Sequence[Advice], figures: Figures) -> Topic:
@@ -24,6 +26,11 @@ def advice_topic(advice: Sequence[Advice], figures: Figures) -> Topic:
     if not rows:
         return Topic(TITLE, notes=(NOTHING,))
     return Topic(TITLE, tables=(Table("", columns, rows, CAPTION),))
+
+
+def no_advice() -> Topic:
+    """What stands for advice where the folder's errors leave nothing to be planned."""
+    return Topic(TITLE, notes=(BROKEN,))
 
 
 def named(one: Advice, figures: Figures) -> str:
@@ -37,10 +44,22 @@ def named(one: Advice, figures: Figures) -> str:
 
 def _range(one: Advice, figures: Figures) -> str:
     if one.bounds is None:
-        return ""
+        return _range_of_rows(one, figures) if one.rows > 1 else ""
     whose = "the club's range" if one.own_range else "a usual range"
     low, high = (figures.given(bound, one.unit) for bound in one.bounds)
     return f"; {low} to {high} is {whose}"
+
+
+def _range_of_rows(one: Advice, figures: Figures) -> str:
+    """How far each row of a column may lie off, where the rows differ."""
+    if one.own_range:
+        return "; each within the club's range"
+    usual = USUAL[one.key]
+    if usual.by == "share":
+        low, high = (figures.given(100 * end, "%") for end in (usual.low, usual.high))
+        return f"; {low} to {high} of each is a usual range"
+    low, high = (figures.given(abs(end), one.unit) for end in (usual.low, usual.high))
+    return f"; {low} less to {high} more than each is a usual range"
 
 
 def moved(one: Advice, figures: Figures) -> str:

@@ -3,8 +3,10 @@
 from collections import defaultdict
 
 from waterkit.club.schema import Figure
-from waterkit.pages.view.figures import UNKNOWN, Figures
-from waterkit.pages.view.shapes import Column, Table
+from waterkit.pages.view.figures import Figures
+from waterkit.pages.view.sentences import counted
+from waterkit.pages.view.shapes import Column, Table, lean
+from waterkit.pages.view.workings import sentence_case
 from waterkit.plan import SeasonPlan
 from waterkit.working import Basis
 
@@ -26,7 +28,7 @@ def basis_tables(plan: SeasonPlan, figures: Figures) -> tuple[Table, ...]:
 def _basis_table(basis: Basis, members: list[Figure], figures: Figures) -> Table:
     columns = (
         Column("Figure"),
-        Column("Rows", align="right"),
+        Column("How many", align="right"),
         Column("Value", align="right"),
         Column("Low to high", align="right"),
         Column("Written in"),
@@ -36,14 +38,18 @@ def _basis_table(basis: Basis, members: list[Figure], figures: Figures) -> Table
     for figure in members:
         groups[_name(figure)].append(figure)
     rows = tuple(_row(name, group, figures) for name, group in groups.items())
+    title = f"{BASES[basis]} ({counted(len(rows), 'line')}, {counted(len(members), 'figure')})"
     caption = "A column of a table is one line here; its value then runs from least to most."
-    return Table(BASES[basis], columns, rows, caption, folded=basis != "assumed")
+    return lean(Table(title, columns, rows, caption, folded=basis != "assumed"))
 
 
 def _name(figure: Figure) -> str:
-    """A key of club.toml as it is; a cell of a table without the name of its row."""
+    """Where a figure belongs and what it is, in words; cells of one column share a name."""
     file, _, rest = figure.path.partition(":")
-    return f"{file}: {rest.rpartition(':')[2]}" if rest else figure.path
+    if rest:
+        return f"{sentence_case(file.partition('.')[0])}: {rest.rpartition(':')[2]}"
+    part, *inner = figure.path.replace("_", " ").split(".")
+    return f"{sentence_case(part)}: {', '.join(inner)}" if inner else sentence_case(part)
 
 
 def _row(name: str, group: list[Figure], figures: Figures) -> tuple[str, ...]:
@@ -51,9 +57,9 @@ def _row(name: str, group: list[Figure], figures: Figures) -> tuple[str, ...]:
         name,
         str(len(group)) if len(group) > 1 else "",
         _values(group, figures),
-        _range(group[0], figures) if len(group) == 1 else UNKNOWN,
+        _range(group[0], figures) if len(group) == 1 else "",
         _where(group),
-        "; ".join(dict.fromkeys(figure.note for figure in group if figure.note)) or UNKNOWN,
+        "; ".join(dict.fromkeys(figure.note for figure in group if figure.note)),
     )
 
 
@@ -67,13 +73,17 @@ def _values(group: list[Figure], figures: Figures) -> str:
 
 def _range(figure: Figure, figures: Figures) -> str:
     if figure.low is None and figure.high is None:
-        return UNKNOWN
+        return ""
     low, high = (figures.given(value, figure.unit) for value in (figure.low, figure.high))
     return f"{low} to {high}"
 
 
 def _where(group: list[Figure]) -> str:
-    if all(figure.line is None for figure in group):
-        return "nowhere: a default"
+    """Where it stands, and the key where it has one: by that it can be written."""
     only = group[0]
-    return f"{only.file}:{only.line}" if len(group) == 1 else only.file
+    key = only.path if only.file == "club.toml" else ""
+    if all(figure.line is None for figure in group):
+        return f"nowhere yet: {key or only.file}"
+    if len(group) > 1:
+        return only.file
+    return f"{only.file}:{only.line}" + (f", {key}" if key else "")

@@ -31,7 +31,8 @@ CAUTIONS: dict[Place, tuple[str, ...]] = {
         "Move vessels with a truck or two people; a resin vessel weighs as much as a person.",
     ),
     "tank": (
-        "A full tank weighs a tonne for each 1000 litres: ask what the floor may carry.",
+        "A full tank weighs a kilogram for each litre, 8.3 lb for each US gallon: ask what the"
+        " floor may carry.",
         "Never climb into a tank: a confined space needs trained people and a permit.",
         "Pumps and heaters on a wet floor run behind a ground-fault breaker (GFCI or RCD).",
         "Water that stands warm breeds bacteria, and spraying carries them into lungs (Legionella):"
@@ -61,8 +62,9 @@ CAUTIONS: dict[Place, tuple[str, ...]] = {
         "Cords and pumps on wet floors only behind a ground-fault breaker (GFCI or RCD).",
     ),
     "pebbling": (
-        "A full can weighs 13 to 18 kg: lift it with straight back, do not run with it.",
-        "Water above 50 °C scalds; warm spray must be fresh, not water that stood.",
+        "A full can weighs 13 to 18 kg (30 to 40 lb): lift it with straight back, do not run with"
+        " it.",
+        "Water above 50 °C (120 °F) scalds; warm spray must be fresh, not water that stood.",
     ),
     "plant": (
         "At a refrigerant or carbon monoxide alarm, or a smell of ammonia: leave, keep others out,"

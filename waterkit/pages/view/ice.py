@@ -1,21 +1,25 @@
-"""The ice in words: layers, white paint, pebble."""
+"""The ice in words: layers, pebble."""
 
-from waterkit.ice.workings import (
-    freezing_working,
-    litres_working,
-    mix_working,
-    powder_working,
-)
+import datetime as dt
+
+from waterkit.dates import ONE_DAY, iso_week
+from waterkit.ice.workings import freezing_working, litres_working
 from waterkit.pages.view.cautions import RULE, cautions_at
-from waterkit.pages.view.figures import UNKNOWN, Figures
+from waterkit.pages.view.figures import Figures
+from waterkit.pages.view.season import build_answer
 from waterkit.pages.view.sentences import sentences
-from waterkit.pages.view.shapes import Column, Fact, Table, Topic, WorkingOut
-from waterkit.pages.view.workings import working_out
+from waterkit.pages.view.shapes import Column, Fact, Table, Topic, WorkingOut, lean
+from waterkit.pages.view.workings import sentence_case, working_out
 from waterkit.plan import SeasonPlan
-from waterkit.quantities import DENSITY, DEPTH, FLOW, HOURS, MASS, PAINT_RATIO, VOLUME
+from waterkit.quantities import DEPTH, FLOW, HOURS, VOLUME
 from waterkit.season.build import PlannedStep
 from waterkit.season.demand import PebbleWeek
-from waterkit.season.workings import pebble_week_working, start_working
+from waterkit.season.workings import (
+    pebble_week_working,
+    plant_working,
+    start_working,
+    thinnest_working,
+)
 from waterkit.working import Working
 
 
@@ -23,12 +27,13 @@ def layers(plan: SeasonPlan, figures: Figures) -> Topic:
     """The layer plan: litres, thickness, hours, dates."""
     drawn = sum(step.water.drawn_l for step in plan.steps)
     facts = (
-        Fact("Water drawn", figures.about(drawn, VOLUME), "all steps, with what is lost"),
+        Fact("Water drawn", figures.text(drawn, VOLUME), "all steps, with what is lost"),
         Fact("Ice built", figures.text(plan.ice_mm, DEPTH), "before any scraping"),
         Fact(
             "The plant freezes",
             figures.about(plan.freezing.litres_per_hour, FLOW),
             f"{plan.freezing.basis}, all sheets together",
+            _plant_working(plan, figures),
         ),
     )
     notes = (*plan.freezing.notes, *(note for step in plan.steps for note in step.water.notes))
@@ -44,10 +49,19 @@ def layers(plan: SeasonPlan, figures: Figures) -> Topic:
     )
 
 
+def _plant_working(plan: SeasonPlan, figures: Figures) -> WorkingOut:
+    club = plan.club
+    water_c = club.source.temperature_on(club.season.first_draw)
+    return working_out(plant_working(club.chiller, plan.freezing, water_c), club, figures)
+
+
 def _layers_answer(plan: SeasonPlan, figures: Figures) -> str:
     first_draw = figures.date(plan.club.season.first_draw)
     if plan.start is None:
         return f"Every step is done; the first draw is on {first_draw}."
+    if plan.start.date() < plan.as_of:
+        told = build_answer(plan, figures)
+        return f"{sentence_case(told)}; the first draw is on {first_draw}."
     return (
         f"Begin on {figures.moment(plan.start)} at the latest, and the ice is ready for the first"
         f" draw on {first_draw}."
@@ -91,101 +105,18 @@ def _timeline(plan: SeasonPlan, figures: Figures) -> Table:
 def _step_row(step: PlannedStep, figures: Figures) -> tuple[str, ...]:
     water, hours = step.water, step.hours
     wet = water.drawn_l > 0
+    freezes = wet and water.freezes
     return (
         step.row.step,
-        (water.use or "any water") if wet else UNKNOWN,
-        str(water.passes) if wet else UNKNOWN,
-        figures.number(water.drawn_l, VOLUME) if wet else UNKNOWN,
-        figures.fine(water.depth_mm_water, DEPTH) if wet and water.freezes else UNKNOWN,
-        figures.fine(water.ice_mm, DEPTH) if wet and water.freezes else UNKNOWN,
-        figures.number(hours.apply_h, HOURS) if wet else UNKNOWN,
-        figures.number(hours.freeze_h, HOURS) if wet and water.freezes else UNKNOWN,
+        (water.use or "any water") if wet else "",
+        str(water.passes) if wet else "",
+        figures.number(water.drawn_l, VOLUME) if wet else "",
+        figures.fine(water.depth_mm_water, DEPTH) if freezes else "",
+        figures.fine(water.ice_mm, DEPTH) if freezes else "",
+        figures.number(hours.apply_h, HOURS) if wet else "",
+        figures.number(hours.freeze_h, HOURS) if freezes else "",
         "done" if step.done else figures.moment(step.start),
         figures.day(step.end.date()) if step.done and step.end else figures.moment(step.end),
-    )
-
-
-def paint(plan: SeasonPlan, figures: Figures) -> Topic:
-    """The white: how much powder and water, in which batches."""
-    white = plan.paint
-    if white is None:
-        nothing = Fact("Batches", "none", "the layer plan has no white to come")
-        return Topic("White paint", (nothing,), answer="There is no white to mix.")
-    ratio = plan.club.white.ratio
-    bags = UNKNOWN if white.bags is None else figures.plain(white.bags)
-    facts = (
-        Fact("Bags", bags, "" if white.bags else "no offer says what a bag holds"),
-        Fact(
-            "Ratio",
-            figures.text(ratio.value_kg_l, PAINT_RATIO, 3 if figures.display == "metric" else 2),
-            f"powder in a litre of {ratio.per}"
-            if figures.display == "metric"
-            else f"powder in a US gallon of {ratio.per}",
-        ),
-    )
-    return Topic(
-        "White paint",
-        facts,
-        tables=(_batches(plan, figures),),
-        workings=_paint_workings(plan, figures),
-        notes=(*sentences(white.notes, figures), *_paint_words(plan, figures)),
-        cautions=(*cautions_at("powder", "mixing", "spraying", "wash-out"), RULE),
-        answer=f"Mix {figures.text(white.powder_kg, MASS)} of {plan.club.white.powder} into"
-        f" {figures.text(white.water_l, VOLUME)} of water,"
-        f" in {len(white.batches)} batch{'' if len(white.batches) == 1 else 'es'}.",
-    )
-
-
-def _paint_workings(plan: SeasonPlan, figures: Figures) -> tuple[WorkingOut, ...]:
-    """How the mix in all and the powder of the first batch were worked out."""
-    assert plan.paint is not None
-    white = plan.club.white
-    painted = [s for s in plan.steps if s.row.kind == "white" and not s.done]
-    found = (
-        mix_working(plan.paint, white, sum(step.water.area_m2 for step in painted)),
-        *(powder_working(batch, white) for batch in plan.paint.batches[:1]),
-    )
-    return tuple(working_out(working, plan.club, figures) for working in found)
-
-
-def _batches(plan: SeasonPlan, figures: Figures) -> Table:
-    assert plan.paint is not None
-    columns = (
-        Column("Batch"),
-        Column("Measured water", figures.unit(VOLUME), "right"),
-        Column("Powder", figures.unit(MASS), "right"),
-        Column("Whole bags", align="right"),
-        Column("Weighed beside them", figures.unit(MASS), "right"),
-        Column("Mix", figures.unit(VOLUME), "right"),
-        Column("Density", figures.unit(DENSITY), "right"),
-    )
-    rows = tuple(
-        (
-            str(batch.batch),
-            figures.number(batch.water_l, VOLUME, 1),
-            figures.number(batch.powder_kg, MASS, 2),
-            UNKNOWN if batch.whole_bags is None else str(batch.whole_bags),
-            figures.number(batch.weighed_kg, MASS, 2),
-            figures.number(batch.mix_l, VOLUME, 1),
-            figures.number(batch.density_kg_l, DENSITY),
-        )
-        for batch in plan.paint.batches
-    )
-    caption = (
-        "Powder goes into measured water. Do not fill up to the mark for the water once the powder"
-        " is in: powder takes room of its own, and the mix would come out too strong."
-    )
-    return Table("Batches", columns, rows, caption)
-
-
-def _paint_words(plan: SeasonPlan, figures: Figures) -> tuple[str, ...]:
-    assert plan.paint is not None
-    return (
-        f"{figures.about(plan.paint.on_ice_l, VOLUME)} of mix reaches the ice,"
-        f" {figures.about(plan.paint.lost_l, VOLUME)} is lost beside it,"
-        f" {figures.about(plan.paint.left_over_l, VOLUME)} stays in the tank.",
-        f"{figures.plain(plan.paint.grams_per_m2)} g of powder on each square metre, all coats."
-        " Whether that hides the slab depends on the powder: try a test patch.",
     )
 
 
@@ -199,7 +130,7 @@ def pebble(plan: SeasonPlan, figures: Figures) -> Topic:
         Fact("Draws", figures.plain(sum(week.draws for week in weeks))),
         Fact(
             "Busiest week",
-            figures.about(busiest.litres if busiest else None, VOLUME),
+            figures.text(busiest.litres if busiest else None, VOLUME),
             f"from {figures.week(busiest.week)}" if busiest else "",
             _week_working(plan, busiest, figures) if busiest else None,
         ),
@@ -207,6 +138,7 @@ def pebble(plan: SeasonPlan, figures: Figures) -> Topic:
             "Thinnest ice",
             figures.text(thinnest.ice_mm if thinnest else None, DEPTH),
             f"at the end of the week from {figures.week(thinnest.week)}" if thinnest else "",
+            _thinnest_working(plan, figures) if weeks else None,
         ),
         Fact("Ice at the end", figures.text(weeks[-1].ice_mm if weeks else None, DEPTH)),
     )
@@ -219,9 +151,13 @@ def pebble(plan: SeasonPlan, figures: Figures) -> Topic:
             " wear is deeper where it is played most, so measure it.",
         ),
         cautions=cautions_at("pebbling", "people"),
-        answer=f"Pebbling and scraping take {figures.about(litres, VOLUME)} of treated water over"
+        answer=f"Pebbling and scraping take {figures.text(litres, VOLUME)} of treated water over"
         " the season, with what stays in cans and hoses.",
     )
+
+
+def _thinnest_working(plan: SeasonPlan, figures: Figures) -> WorkingOut:
+    return working_out(thinnest_working(plan.weeks, plan.ice_mm), plan.club, figures)
 
 
 def _week_working(plan: SeasonPlan, week: PebbleWeek, figures: Figures) -> WorkingOut:
@@ -235,22 +171,38 @@ def _weeks(plan: SeasonPlan, figures: Figures) -> Table:
     columns = (
         Column("Week from"),
         Column("Draws", align="right"),
-        Column("Pebble water", litres, "right"),
+        Column("Pebble drawn", litres, "right"),
         Column("Re-levelling", litres, "right"),
         Column("Ice added", depth, "right"),
         Column("Ice scraped", depth, "right"),
         Column("Ice at its end", depth, "right"),
     )
-    rows = tuple(
-        (
-            figures.week(week.week),
-            str(week.draws),
-            figures.number(week.litres, VOLUME),
-            figures.number(week.relevel_litres, VOLUME),
-            figures.fine(week.ice_added_mm, DEPTH),
-            figures.fine(week.ice_removed_mm, DEPTH),
-            figures.number(week.ice_mm, DEPTH),
-        )
-        for week in plan.weeks
+    rows = tuple(_week_row(week, figures) for week in every_week(plan.weeks))
+    caption = "Pebble drawn counts what stays in cans and hoses and is lost beside the ice."
+    return lean(Table("Water and ice by week", columns, rows, caption, name="thickness"))
+
+
+def _week_row(week: PebbleWeek, figures: Figures) -> tuple[str, ...]:
+    return (
+        figures.week(week.week),
+        str(week.draws or ""),
+        figures.number(week.litres, VOLUME) if week.litres else "",
+        figures.number(week.relevel_litres, VOLUME) if week.relevel_litres else "",
+        figures.fine(week.ice_added_mm, DEPTH) if week.ice_added_mm else "",
+        figures.fine(week.ice_removed_mm, DEPTH) if week.ice_removed_mm else "",
+        figures.number(week.ice_mm, DEPTH),
     )
-    return Table("Water and ice by week", columns, rows, name="thickness")
+
+
+def every_week(weeks: tuple[PebbleWeek, ...]) -> tuple[PebbleWeek, ...]:
+    """Weeks in a row: one without play between others keeps the ice as it was."""
+    found: list[PebbleWeek] = []
+    for week in weeks:
+        while found and (next_week := iso_week(_monday(found[-1]) + 7 * ONE_DAY)) != week.week:
+            found.append(PebbleWeek(next_week, 0, 0.0, 0.0, 0.0, 0.0, found[-1].ice_mm))
+        found.append(week)
+    return tuple(found)
+
+
+def _monday(week: PebbleWeek) -> dt.date:
+    return dt.date.fromisoformat(f"{week.week}-1")

@@ -1,17 +1,19 @@
 """The season in words: supply against demand, changeouts, what somebody must act on."""
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
 from waterkit.dates import iso_week
+from waterkit.ice.workings import built_working
 from waterkit.pages.view.cautions import RULE, cautions_at
 from waterkit.pages.view.figures import UNKNOWN, Figures
-from waterkit.pages.view.sentences import sentences
-from waterkit.pages.view.shapes import Column, Fact, Table, Topic
+from waterkit.pages.view.sentences import counted, is_or_are, sentences
+from waterkit.pages.view.shapes import Column, Fact, Table, Topic, WorkingOut, lean
 from waterkit.pages.view.workings import working_out
 from waterkit.plan import SeasonPlan
 from waterkit.quantities import DEPTH, VOLUME
-from waterkit.season.workings import treated_water_working
+from waterkit.season.workings import changes_working, treated_water_working
 from waterkit.water.limits import USES
 
 NO_RANGE = "the spread of the season is not worked out by this version yet"
@@ -25,7 +27,7 @@ def season(plan: SeasonPlan, figures: Figures) -> Topic:
     facts = (
         Fact(
             "Treated water",
-            figures.about(float(supply.litres_di[0]), VOLUME),
+            figures.text(float(supply.litres_di[0]), VOLUME),
             "rinsing included",
             made,
         ),
@@ -33,34 +35,62 @@ def season(plan: SeasonPlan, figures: Figures) -> Topic:
             "Resin vessels to change",
             figures.plain(len(changes)) if plan.resin else UNKNOWN,
             f"first on {figures.date(changes[0])}" if changes else "",
+            _changes_working(plan, figures),
         ),
-        Fact("Ice built", figures.text(plan.ice_mm, DEPTH), "before any scraping"),
+        Fact(
+            "Ice built",
+            figures.text(plan.ice_mm, DEPTH),
+            "before any scraping",
+            working_out(built_working([step.water for step in plan.steps]), plan.club, figures),
+        ),
     )
     return Topic(
         "Season",
         facts,
         sentences((*plan.supply_findings, *plan.build_findings), figures),
         (weeks(plan, figures), changeouts(plan, figures), balance(plan, figures)),
-        notes=(
-            *sentences((*plan.feed.notes, *plan.feed.completed.notes, *plan.defaults), figures),
-            f"Low and high are not given: {NO_RANGE}.",
-        ),
-        cautions=(*cautions_at("treatment", "tank", "changeout", "people"), RULE),
+        notes=sentences((*plan.feed.notes, *plan.feed.completed.notes, *plan.defaults), figures),
+        cautions=(*cautions_at("treatment", "people"), RULE),
         answer=_answer(plan, figures),
     )
+
+
+def _changes_working(plan: SeasonPlan, figures: Figures) -> WorkingOut | None:
+    if plan.resin is None or plan.resin.litres_to_change is None or not plan.supply.days:
+        return None
+    working = changes_working(plan.supply, plan.resin.litres_to_change)
+    return working_out(working, plan.club, figures)
 
 
 def _answer(plan: SeasonPlan, figures: Figures) -> str:
     """Whether the water will be there, and when the build has to begin."""
     short = plan.supply.first_short()
     water = (
-        "There is water enough on every day of the season"
+        "There is water enough on every day that is left of the season"
         if short is None
         else f"Water runs short on {figures.date(short)}"
     )
+    return f"{water}{_uncounted(plan)}; {build_answer(plan, figures)}."
+
+
+def _uncounted(plan: SeasonPlan) -> str:
+    """What the water is told without: steps that should have begun before this day."""
+    late = sum(step.start is not None and step.start.date() < plan.as_of for step in plan.steps)
+    if not late or plan.as_of > plan.club.season.first_draw:
+        return ""
+    return f", not counting {counted(late, 'step')} of the build that should have begun by now"
+
+
+def build_answer(plan: SeasonPlan, figures: Figures) -> str:
+    """When the build has to begin, or how it stands."""
     if plan.start is None:
-        return f"{water}; the ice is built."
-    return f"{water}; begin the build on {figures.moment(plan.start)} at the latest."
+        return "the ice is built"
+    if plan.as_of > plan.club.season.first_draw:
+        to_come = sum(not step.done for step in plan.steps)
+        return f"of the build, {counted(to_come, 'step')} {is_or_are(to_come)} not marked done"
+    if plan.start.date() < plan.as_of:
+        return f"the build should have begun on {figures.moment(plan.start)}"
+    return f"begin the build on {figures.moment(plan.start)} at the latest"
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +107,12 @@ class Week:
 
 LOST = "lost"
 """Where the week's losses, rinsing and hose water are counted."""
+USE_NAMES: Mapping[str, str] = {
+    **{use: use.capitalize() for use in USES},
+    "pebble": "Pebble on the ice",
+    LOST: "Lost, hoses",
+}
+"""What each column of the week is called."""
 
 
 def by_week(plan: SeasonPlan) -> tuple[Week, ...]:
@@ -119,12 +155,11 @@ def balance(plan: SeasonPlan, figures: Figures) -> Table:
 
 
 def weeks(plan: SeasonPlan, figures: Figures) -> Table:
-    """Demand and supply by week; weeks that run short stand out."""
+    """Water asked for and made by week; weeks that run short stand out."""
     unit = figures.unit(VOLUME)
     columns = (
         Column("Week from"),
-        *(Column(use.capitalize(), unit, "right") for use in USES),
-        Column("Lost, hoses", unit, "right"),
+        *(Column(name, unit, "right") for name in USE_NAMES.values()),
         Column("Made", unit, "right"),
         Column("Short", unit, "right"),
         Column("Resin left", unit, "right"),
@@ -137,20 +172,22 @@ def weeks(plan: SeasonPlan, figures: Figures) -> Table:
         "The uses and the losses are what the week asks of the tank; made includes rinsing. Resin"
         " left is what the lead vessel can still treat when the week ends."
     )
-    return Table("Demand and supply by week", columns, rows, caption, marks, name="weeks")
+    table = Table("Water asked for and made, by week", columns, rows, caption, marks, name="weeks")
+    return lean(table)
 
 
 def _week_row(week: Week, plan: SeasonPlan, figures: Figures) -> tuple[str, ...]:
     def litres(value: float) -> str:
-        return figures.number(max(value, 0.0), VOLUME)
+        told = figures.number(max(value, 0.0), VOLUME)
+        return "" if told == "0" else told
 
     return (
         figures.week(week.week),
         *(litres(value) for value in week.asked.values()),
         litres(week.made),
-        f"short {litres(week.short)}" if week.short > 0 else litres(0.0),
-        litres(week.resin_left) if plan.resin else UNKNOWN,
-        str(week.changes) if plan.resin else UNKNOWN,
+        f"short {figures.number(week.short, VOLUME)}" if week.short > 0 else "",
+        figures.number(max(week.resin_left, 0.0), VOLUME) if plan.resin else "",
+        str(week.changes) if plan.resin and week.changes else "",
     )
 
 
@@ -158,10 +195,28 @@ def changeouts(plan: SeasonPlan, figures: Figures) -> Table:
     """The days on which the lead vessel is changed."""
     days = plan.supply.change_days() if plan.resin and plan.vessel else ()
     position = plan.vessel.position if plan.vessel else ""
-    columns = (Column("Changeout"), Column("Likely on"), Column("Position"), Column("Low to high"))
+    unit = figures.unit(VOLUME)
+    columns = (
+        Column("Changeout"),
+        Column("Likely on"),
+        Column("Position"),
+        Column("Left the day before", unit, "right"),
+        Column("Left that evening", unit, "right"),
+    )
     rows = tuple(
-        (str(number), figures.date(day), position, UNKNOWN)
+        (str(number), figures.date(day), position, *_around(day, plan, figures))
         for number, day in enumerate(days, start=1)
     )
-    caption = "" if rows else "No vessel has to be changed in what is left of the season."
+    caption = (
+        "What the lead vessel can still treat before and after; week by week it stands above."
+        if rows
+        else "No vessel has to be changed in what is left of the season."
+    )
     return Table("Changeouts", columns, rows, caption, name="changeouts")
+
+
+def _around(day: dt.date, plan: SeasonPlan, figures: Figures) -> tuple[str, str]:
+    """What is left in the lead vessel on the evening before a day and on that of the day."""
+    left, row = plan.supply.resin_left[:, 0], plan.supply.days.index(day)
+    before = figures.number(float(left[row - 1]), VOLUME) if row else ""
+    return before, figures.number(float(left[row]), VOLUME)

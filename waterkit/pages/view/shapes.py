@@ -1,12 +1,15 @@
 """The shapes that pages and terminal loop over: everything in them is text already."""
 
+import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import Literal
 
 from waterkit.errors import Problem
 
+UNKNOWN = "–"
+"""What stands for a figure that is not known yet; what does not apply is left empty."""
 NOTHING: Mapping[int, str] = MappingProxyType({})
 
 
@@ -40,6 +43,32 @@ class Table:
     links: Mapping[int, str] = field(default_factory=lambda: NOTHING)
     folded: bool = False
 
+    @property
+    def anchor(self) -> str:
+        """A name for its place on a page, made of its title."""
+        return "table-" + re.sub(r"\W+", "-", self.title.casefold()).strip("-")
+
+
+LONG_TEXT = 60
+"""Letters of a name in a table; further ones are cut: the name stands whole elsewhere."""
+
+
+def brief(text: str) -> str:
+    """A name short enough for a line of a table."""
+    return text if len(text) <= LONG_TEXT else f"{text[: LONG_TEXT - 1].rstrip()}…"
+
+
+def lean(table: Table, nothing: Iterable[str] = ("", UNKNOWN)) -> Table:
+    """A table without the columns that tell nothing in any row; the first one always stays."""
+    told = [
+        place
+        for place in range(len(table.columns))
+        if place == 0 or not table.rows or {row[place] for row in table.rows} - set(nothing)
+    ]
+    columns = tuple(table.columns[place] for place in told)
+    rows = tuple(tuple(row[place] for place in told) for row in table.rows)
+    return replace(table, columns=columns, rows=rows)
+
 
 @dataclass(frozen=True, slots=True)
 class WorkingOut:
@@ -55,12 +84,19 @@ class WorkingOut:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One figure that matters: what it is, its value with unit, a short remark, how it came."""
+    """One figure that matters: what it is, its value with unit, a short remark, how it came.
+
+    Its working ends in the same digits.
+    """
 
     label: str
     text: str
     remark: str = ""
     working: WorkingOut | None = None
+
+    def __post_init__(self) -> None:
+        if self.working is not None:
+            object.__setattr__(self, "working", replace(self.working, result=self.text))
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,47 +1,50 @@
 """The tank card in words: the limits on paper, and what to do with a reading."""
 
-import math
-from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from waterkit.pages.view.cautions import RULE, cautions_at
-from waterkit.pages.view.figures import Figures
-from waterkit.pages.view.shapes import Column, Fact, Table, Topic, WorkingOut
-from waterkit.pages.view.workings import working_out
+from waterkit.pages.view.figures import Figures, sign, with_unit
+from waterkit.pages.view.shapes import UNKNOWN, Column, Fact, Table, Topic, WorkingOut
+from waterkit.pages.view.verdict import shown_number
+from waterkit.pages.view.workings import sentence_case, working_out
 from waterkit.plan import SeasonPlan
-from waterkit.quantities import CONDUCTIVITY, TEMPERATURE
-from waterkit.tank.table import LimitRow
+from waterkit.plan.carried import Carried
+from waterkit.quantities import CONDUCTIVITY, TEMPERATURE, VOLUME
+from waterkit.tank.baked import LEAST_SLOPE, MILLION, TENTHS, WARMEST_C, Baked, MeterRow, tenths_of
+from waterkit.tank.table import CARD_TEMPERATURES_C
 from waterkit.tank.workings import limit_working
+from waterkit.units import convert
 from waterkit.water.limits import Limit, Use
-from waterkit.water.meter import Meter, shown_us_cm
+from waterkit.water.meter import Meter
 
-Shown = Callable[[float, float], float]
-"""What a meter shows for an actual conductivity at a water temperature."""
+UNCORRECTED = MeterRow(
+    "a meter that corrects nothing", (MILLION,) * (WARMEST_C + 1), (0,) * (WARMEST_C + 1)
+)
+"""What the limits are told for where the club wrote no meter down."""
+FILL, NOT_ABOVE = "Fill up to", "Do not fill above"
 
 
 def card(plan: SeasonPlan, figures: Figures) -> Topic:
     """The limits by temperature and use, what air alone does, and who may release a hold."""
-    facts = (
-        Fact("Up to good", "fill", "the water may be used"),
-        Fact("Between good and act", "hold", f"only the {plan.club.people.release} may release it"),
-        Fact("Above act", "do not fill", f"call the {plan.club.people.release}"),
-        Fact(
-            "Air alone does",
-            _air_range(plan, figures),
-            f"in an open tank, as {shown_by(plan)[0].name} shows it: no fault of the resin",
-        ),
-    )
-    tables = (limits_at_25(plan, figures), *limit_tables(plan, figures))
+    carried, release = Carried(plan.club, plan.as_of), plan.club.people.release
+    tables = (limits_at_25(plan, figures), *limit_tables(carried, figures))
     return Topic(
         "Tank card",
-        facts,
+        (
+            Fact("Up to the limit under 'fill up to'", "fill", "the water may be used"),
+            Fact("Above it", "hold", f"only the {release} may release it"),
+            Fact("Above 'do not fill above'", "do not fill", f"call the {release}"),
+            _air(carried.table, meters_of(carried)[0][1], figures),
+        ),
         tables=tables,
-        workings=_limit_workings(plan, figures),
+        workings=_limit_workings(plan, carried, figures),
         notes=(
             "Limits hold at 25 °C; colder water with the same salt conducts less. Look up the"
-            " temperature of your water; between two rows the smaller limit holds.",
-            "At the resin's outlet, where no air has reached the water, it should show less than"
-            " air alone does.",
+            " temperature of your water; between two rows the smaller limit holds. Limits are"
+            " rounded down.",
+            "A little above 'fill up to' it may be nothing but air: read the DI outlet, where no"
+            " air has reached the water. It should show less than air alone does.",
+            *(() if plan.club.meters else (NO_METER,)),
         ),
         cautions=(
             *cautions_at("tank", "treatment", "cleaners", "flooding", "pebbling", "people"),
@@ -51,41 +54,61 @@ def card(plan: SeasonPlan, figures: Figures) -> Topic:
     )
 
 
-def _limit_workings(plan: SeasonPlan, figures: Figures) -> tuple[WorkingOut, ...]:
+NO_METER = (
+    "The club wrote no meter down: until it stands under [[meter]] in club.toml, how it corrects,"
+    " every reading is on hold."
+)
+
+
+def _limit_workings(plan: SeasonPlan, carried: Carried, figures: Figures) -> tuple[WorkingOut, ...]:
     """How the first limit of the card's coldest row was worked out, for the first meter."""
     use, limit = next(iter(plan.club.limits.items()))
-    working = limit_working(use, limit, plan.card[0], shown_by(plan)[0])
-    return (working_out(working, plan.club, figures),)
+    meters, row = meters_of(carried)[0]
+    working = limit_working(use, limit, plan.card[0], meters[0])
+    good, _ = _limits(carried.table, row, use, tenths_of(plan.card[0].temperature_c))
+    printed = with_unit(shown_number(good, row, figures), sign(row.unit))
+    exact = with_unit(figures.fixed(float(working.result), 2), sign(row.unit))  # type: ignore[arg-type]
+    told = f"{exact}, on the card rounded down to {printed}"
+    return (replace(working_out(working, plan.club, figures), result=told),)
 
 
 def use_groups(plan: SeasonPlan) -> dict[tuple[Use, ...], Limit]:
-    """Uses with the same limits share their columns."""
+    """Uses with the same limits share a row."""
     groups: dict[tuple[float, float], list[Use]] = {}
     for use, limit in plan.club.limits.items():
         groups.setdefault((limit.good_us_cm, limit.act_us_cm), []).append(use)
     return {tuple(uses): plan.club.limits[uses[0]] for uses in groups.values()}
 
 
-def shown_by(plan: SeasonPlan) -> tuple[Meter, ...]:
-    """The club's meters; without any, one that corrects nothing."""
-    return plan.club.meters or (Meter("a meter without compensation", "none"),)
+def meters_of(carried: Carried) -> tuple[tuple[list[Meter], MeterRow], ...]:
+    """The club's meters, those that show the same together, each with its row of the table."""
+    ways: dict[tuple[object, ...], list[Meter]] = {}
+    for meter in carried.club.meters:
+        corrects = (meter.coefficient_percent_per_c, meter.reference_c)
+        way = (meter.compensation, meter.factor, meter.resolution_us_cm)
+        ways.setdefault(way if way[0] == "none" else (*way, *corrects), []).append(meter)
+    found = [(meters, carried.table.meters[meters[0].name]) for meters in ways.values()]
+    return tuple(found) or (([Meter(UNCORRECTED.name, "none")], UNCORRECTED),)
 
 
-def _air_range(plan: SeasonPlan, figures: Figures) -> str:
-    meter = shown_by(plan)[0]
-    shown = [float(shown_us_cm(row.air_us_cm, row.temperature_c, meter)) for row in plan.card]
-    low = figures.number(min(shown), CONDUCTIVITY, 1)
-    return f"{low} to {figures.text(max(shown), CONDUCTIVITY, 1)}"
+def _air(table: Baked, row: MeterRow, figures: Figures) -> Fact:
+    shown = [
+        table.shown(row, table.at(table.air_in_use, tenths), tenths)
+        for tenths, _ in _temperatures(figures)
+        if _usable(table, row, tenths)
+    ]
+    low, high = (shown_number(end(shown, default=0), row, figures) for end in (min, max))
+    text = f"{low} to {with_unit(high, sign(row.unit))}"
+    name = row.name if row is UNCORRECTED else f"the {row.name}"
+    return Fact(
+        "Air alone does", text, f"in an open tank, as {name} shows it: no fault of the resin"
+    )
 
 
 def limits_at_25(plan: SeasonPlan, figures: Figures) -> Table:
     """The limits as the club set them, at 25 degC."""
     unit = figures.unit(CONDUCTIVITY)
-    columns = (
-        Column("Water for"),
-        Column("Good up to", unit, "right"),
-        Column("Do not fill above", unit, "right"),
-    )
+    columns = (Column("Water for"), Column(FILL, unit, "right"), Column(NOT_ABOVE, unit, "right"))
     rows = tuple(
         (
             figures.listed(list(uses)),
@@ -94,64 +117,103 @@ def limits_at_25(plan: SeasonPlan, figures: Figures) -> Table:
         )
         for uses, limit in use_groups(plan).items()
     )
-    return Table("Limits at 25 °C", columns, rows)
+    return Table("The club's limits, at 25 °C", columns, rows)
 
 
-def limit_tables(plan: SeasonPlan, figures: Figures) -> tuple[Table, ...]:
-    """One table for each way of compensation among the club's meters; without meters, for none."""
-    ways: dict[tuple[object, ...], list[Meter]] = {}
-    for meter in shown_by(plan):
-        way = (meter.compensation, meter.coefficient_percent_per_c, meter.reference_c)
-        ways.setdefault(way if meter.compensation != "none" else ("none",), []).append(meter)
-    return tuple(_limit_table(plan, figures, meters) for meters in ways.values())
+def limit_tables(carried: Carried, figures: Figures) -> tuple[Table, ...]:
+    """A table for each job and each way in which the club's meters show the same water."""
+    tables = []
+    for meters, row in meters_of(carried):
+        by = figures.listed([meter.name for meter in meters])
+        by = by if row is UNCORRECTED else f"the {by}"
+        jobs = [_limit_table(carried.table, row, job, by, figures) for job in _jobs(carried.table)]
+        tables += [replace(jobs[0], caption=f"{jobs[0].caption} {way_of(meters[0], figures)}"),
+                   *jobs[1:]]  # fmt: skip
+    return tuple(tables)
 
 
-def _limit_table(plan: SeasonPlan, figures: Figures, meters: list[Meter]) -> Table:
-    unit, groups = figures.unit(CONDUCTIVITY), use_groups(plan)
-    heads = [figures.listed(list(uses)) for uses in groups]
-    columns = (
-        Column("Water at", figures.unit(TEMPERATURE), "right"),
-        Column("Air alone", unit, "right"),
-        *(
-            Column(f"{head}: {word}", unit, "right")
-            for head in heads
-            for word in ("good up to", "do not fill above")
-        ),
+@dataclass(frozen=True, slots=True)
+class Job:
+    """Jobs that one table of the card serves, and whether air is in their water."""
+
+    uses: tuple[Use, ...]
+    open_: bool
+    filling: bool = False
+
+
+def _jobs(table: Baked) -> tuple[Job, ...]:
+    """Filling the tank, then the uses, those with the same limits together."""
+    groups: dict[tuple[int, int], list[Use]] = {}
+    for use, pair in table.limits.items():
+        groups.setdefault(pair, []).append(use)
+    uses = (Job(tuple(group), table.open_) for group in groups.values())
+    return (Job((table.into_tank,), open_=False, filling=True), *uses)
+
+
+def _limit_table(table: Baked, row: MeterRow, job: Job, by: str, figures: Figures) -> Table:
+    unit = sign(row.unit)
+    names = "Filling the tank" if job.filling else sentence_case(figures.listed(list(job.uses)))
+    lines = [_line(table, row, job, place, figures) for place in _temperatures(figures)]
+    heads = ["Water at", "Air alone", FILL, NOT_ABOVE]
+    holds = any(line[2] != line[3] for line in lines)
+    places = [0, *([1] if job.open_ else []), 2, *([3] if holds else [])]
+    columns = tuple(
+        Column(heads[place], unit if place else figures.unit(TEMPERATURE), "right")
+        for place in places
     )
-
-    def shown(actual: float, temperature_c: float) -> float:
-        return float(shown_us_cm(actual, temperature_c, meters[0]))
-
-    rows = tuple(_limit_row(row, list(groups), shown, figures) for row in plan.card)
-    names = figures.listed([meter.name for meter in meters])
-    return Table(f"What the {names} shows at the limit", columns, rows, _way(meters[0], figures))
+    where = "At the DI outlet." if job.filling else "In the tank or at the hose end."
+    told = where if holds else f"{where} Above it do not fill: for this there is no hold."
+    rows = tuple(tuple(line[place] for place in places) for line in lines)
+    return Table(f"{names}, by {by}", columns, rows, told, name="limits")
 
 
-def _limit_row(
-    row: LimitRow, groups: list[tuple[Use, ...]], shown: Shown, figures: Figures
-) -> tuple[str, ...]:
-    t = row.temperature_c
-    limits = [side[uses[0]] for uses in groups for side in (row.good_us_cm, row.act_us_cm)]
-    return (
-        figures.number(t, TEMPERATURE, 0),
-        figures.number(shown(row.air_us_cm, t), CONDUCTIVITY, 1),
-        *(figures.number(rounded_down(shown(limit, t)), CONDUCTIVITY, 1) for limit in limits),
+def _line(
+    table: Baked, row: MeterRow, job: Job, place: tuple[int, str], figures: Figures
+) -> tuple[str, str, str, str]:
+    """A temperature, and what the meter shows there for air and the two limits."""
+    tenths, told = place
+    if not _usable(table, row, tenths):
+        return told, UNKNOWN, UNKNOWN, UNKNOWN
+    good, act = _limits(table, row, job.uses[0], tenths)
+    air = table.shown(row, table.at(table.air_in_use, tenths), tenths)
+    most = max(act, air) if job.open_ else act
+    air_told, good_told, most_told = (shown_number(one, row, figures) for one in (air, good, most))
+    return told, air_told, good_told, most_told
+
+
+def _limits(table: Baked, row: MeterRow, use: Use, tenths: int) -> tuple[int, int]:
+    """Good and act as the meter shows them."""
+    good, act = (
+        table.shown(row, table.from_25(limit, tenths), tenths) for limit in table.limits[use]
     )
+    return good, act
 
 
-def rounded_down(limit_us_cm: float) -> float:
-    """A limit to a tenth, never above what it is: rounding must not let water pass [uS/cm]."""
-    return math.floor(limit_us_cm * 10 + 1e-6) / 10
+def _usable(table: Baked, row: MeterRow, tenths: int) -> bool:
+    return table.at(row.slope, tenths) >= LEAST_SLOPE and tenths <= row.warmest * TENTHS
 
 
-def _way(meter: Meter, figures: Figures) -> str:
+def _temperatures(figures: Figures) -> list[tuple[int, str]]:
+    """Whole degrees of the shown unit, as tenths of 1 degC and as they are printed."""
+    found = []
+    for celsius in CARD_TEMPERATURES_C:
+        whole = float(round(figures.shown(celsius, TEMPERATURE) or 0.0))
+        spelling = TEMPERATURE.us if figures.display == "us" else TEMPERATURE.metric
+        core = float(convert(whole, spelling, TEMPERATURE.unit))
+        found.append((tenths_of(core), figures.fixed(whole, 0)))
+    return found
+
+
+def way_of(meter: Meter, figures: Figures) -> str:
+    """How a meter turns what it finds into what it shows, in words."""
     reference = figures.text(meter.reference_c, TEMPERATURE, 0)
+    shows = f" It shows {figures.plain(meter.factor)} ppm for 1 µS/cm." if meter.factor else ""
     if meter.compensation == "none":
-        return "For a meter without temperature compensation: it shows what the water conducts."
+        return f"The meter corrects nothing: it shows what the water conducts.{shows}"
     if meter.compensation == "linear":
         slope = figures.plain(meter.coefficient_percent_per_c)
-        return f"For a meter that corrects to {reference} by {slope} % per °C."
-    return f"For a meter that corrects to {reference} as for {meter.compensation}."
+        return f"The meter corrects to {reference} by {slope} % per °C.{shows}"
+    return f"The meter corrects to {reference} as for {meter.compensation}.{shows}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +227,7 @@ class Question:
 
 def questions(plan: SeasonPlan) -> tuple[Question, ...]:
     """The two questions, each with its own points."""
-    strictest = min(plan.club.limits.items(), key=lambda entry: entry[1].good_us_cm)[0]
+    strictest = Carried(plan.club, plan.as_of).table.into_tank
     return (
         Question(
             "May this water go into the tank?",
@@ -195,15 +257,17 @@ DISBELIEVE = (
 """When a reading must not be believed."""
 
 
-def log_rows(figures: Figures, count: int = 8) -> Table:
-    """Rows to write readings in."""
+def log_rows(figures: Figures, count: int = 9) -> Table:
+    """Rows to write readings in, with the columns of readings.csv."""
     columns = (
-        Column("Date and time"),
-        Column("Point"),
-        Column("Shown", figures.unit(CONDUCTIVITY)),
-        Column("Water at", figures.unit(TEMPERATURE)),
-        Column("Use"),
-        Column("Answer"),
-        Column("By"),
+        Column("time"),
+        Column("point"),
+        Column("meter"),
+        Column("conductivity", figures.unit(CONDUCTIVITY)),
+        Column("temperature", figures.unit(TEMPERATURE)),
+        Column("treated total", figures.unit(VOLUME)),
+        Column("use"),
+        Column("by"),
+        Column("note"),
     )
     return Table("Rows to write in", columns, (("",) * len(columns),) * count, head=None)

@@ -1,30 +1,28 @@
 """The water in words: the supply checked, what each process leaves, the resin."""
 
 from waterkit.pages.view.cautions import RULE, cautions_at
-from waterkit.pages.view.figures import UNKNOWN, Figures, sign
-from waterkit.pages.view.sentences import endpoints, sentences
+from waterkit.pages.view.figures import Figures, sign
+from waterkit.pages.view.sentences import sentences
 from waterkit.pages.view.shapes import Column, Fact, Table, Topic
 from waterkit.pages.view.water_details import details
 from waterkit.pages.view.workings import working_out
 from waterkit.plan import SeasonPlan
+from waterkit.plan.supply_water import of_sample
 from waterkit.quantities import (
-    CHARGE,
     CONDUCTIVITY,
     EQUIVALENTS,
     MASS_CONCENTRATION,
     PERCENT,
     PH,
-    VOLUME,
     Quantity,
 )  # fmt: skip
-from waterkit.treatment.ion_exchange import ResinRun
-from waterkit.treatment.train import ProcessResult, reaching_resin
+from waterkit.treatment.train import ProcessResult
 from waterkit.water.analysis import SampleReport
 from waterkit.water.composition import dissolved_mg_l
 from waterkit.water.ions import SPECIES
 from waterkit.water.workings import balance_working, load_working
 
-IN_FORCE = "in force"
+IN_FORCE = "planned with"
 TRACE_MG_L = 0.1
 PROCESS_NAMES = {
     "filter": "sediment filter", "carbon": "carbon filter", "softener": "softener",
@@ -48,16 +46,23 @@ _MEASURES: tuple[tuple[str, Quantity, str], ...] = (
 def water(plan: SeasonPlan, figures: Figures) -> Topic:
     """The supply's samples checked, the processes, the load on the resin."""
     report = in_force(plan)
-    notes = (*plan.feed.notes, *plan.feed.completed.notes, *report.assumptions)
+    told = of_sample(report.assumptions, report.measured) if _blended(plan) else report.assumptions
+    notes = (*plan.feed.notes, *plan.feed.completed.notes, *told)
     process_notes = tuple(note for process in plan.processes for note in process.notes)
+    checked = checks(report, figures)
     return Topic(
         "Water",
         _water_facts(plan, report, figures),
         tables=(
             samples(plan, figures),
-            checks(report, figures),
+            *([checked] if checked.rows else []),
             processes(plan, figures),
             *details(plan, report, figures),
+        ),
+        workings=tuple(
+            working_out(working, plan.club, figures)
+            for process in plan.processes
+            for working in process.workings
         ),
         notes=sentences((*notes, *process_notes), figures),
         cautions=(*cautions_at("treatment"), RULE),
@@ -65,18 +70,32 @@ def water(plan: SeasonPlan, figures: Figures) -> Topic:
     )
 
 
+def _blended(plan: SeasonPlan) -> bool:
+    return any(note.key == "blended" for note in plan.feed.notes)
+
+
 def _water_answer(report: SampleReport, figures: Figures) -> str:
     failed = [_times(check.name) for check in report.checks if not check.passed]
     planned = f"The season is planned with sample {report.sample} of {figures.day(report.date)};"
+    doubtful = any(note.key == "hard-to-believe" for note in report.assumptions)
     if failed:
-        return f"{planned} not all checks of it pass: {figures.listed(failed)}."
-    return f"{planned} {'every check of it passes' if report.checks else 'nothing can check it'}."
+        return f"{planned} outside its range is {figures.listed(failed)}."
+    if doubtful:
+        return f"{planned} something in it is hard to believe: see the notes."
+    if not report.checks:
+        return f"{planned} nothing can check it."
+    if not _is_balance_checked(report):
+        return f"{planned} its charge balance could not be checked: a main ion is missing."
+    return f"{planned} every check of it passes."
+
+
+def _is_balance_checked(report: SampleReport) -> bool:
+    return any(check.name == "charge balance" for check in report.checks)
 
 
 def _water_facts(plan: SeasonPlan, report: SampleReport, figures: Figures) -> tuple[Fact, ...]:
     load, completed = plan.load, plan.feed.completed
-    reaching = reaching_resin(completed.water, plan.train, plan.processes)
-    loaded = load_working(reaching, load, completed.notes)
+    loaded = load_working(plan.reaching, load, completed.notes)
     balance = balance_working(report)
     return (
         Fact("Hardness as CaCO₃", figures.text(report.hardness_mg_l_caco3, MASS_CONCENTRATION)),
@@ -90,7 +109,7 @@ def _water_facts(plan: SeasonPlan, report: SampleReport, figures: Figures) -> tu
         Fact(
             "Charge balance error",
             figures.text(report.charge_balance_error_percent, PERCENT),
-            "of the sample as measured",
+            "of the sample as measured" if _is_balance_checked(report) else "a main ion is missing",
             working_out(balance, plan.club, figures) if balance else None,
         ),
     )
@@ -142,14 +161,14 @@ def checks(report: SampleReport, figures: Figures) -> Table:
         Column("Value", align="right"),
         Column("Low", align="right"),
         Column("High", align="right"),
-        Column("Result"),
+        Column("Its range"),
     )
     rows = tuple(
         (
             _times(check.name),
             sign(check.unit),
             *(figures.plain(value) for value in (check.value, check.low, check.high)),
-            "passed" if check.passed else "failed",
+            "within" if check.passed else "outside",
         )
         for check in report.checks
     )
@@ -177,7 +196,7 @@ def processes(plan: SeasonPlan, figures: Figures) -> Table:
         cells = (figures.number(mass.get(name), MASS_CONCENTRATION) for mass in masses)
         rows.append((name, unit, *cells))
     caption = (
-        "The sample in force, completed and taken through the train at balance level. What stays"
+        "The sample planned with, completed, as each process leaves it. What stays"
         f" below {figures.text(TRACE_MG_L, MASS_CONCENTRATION)} everywhere is left out."
     )
     return Table("What leaves each process", columns, tuple(rows), caption)
@@ -200,69 +219,3 @@ def _of(result: ProcessResult, quantity: Quantity) -> float:
     if quantity is PH:
         return float(result.water_out.ph)
     return float(result.conductivity_us_cm)
-
-
-def resin(plan: SeasonPlan, figures: Figures) -> Topic:
-    """What one fresh vessel treats, and when it is changed."""
-    run, vessel = plan.resin, plan.vessel
-    cautions = (*cautions_at("resin", "changeout"), RULE)
-    if run is None or vessel is None:
-        nothing = Fact("Vessel", "none", "no vessel stands in the lead or alone")
-        return Topic("Resin", (nothing,), cautions=cautions, answer="No resin is planned with.")
-    notes = (
-        *sentences(run.notes, figures),
-        "Silica and carbon dioxide come through before the meter shows anything: change by litres,"
-        " by a silica test or by lead and lag, not by the meter alone.",
-        "Litres by learning and by a model of the bed, and the breakthrough curve, are not worked"
-        " out by this version yet.",
-    )
-    return Topic(
-        "Resin",
-        _resin_facts(plan, run, vessel.vessel, figures),
-        tables=(_by_way(plan, figures),),
-        notes=notes,
-        cautions=cautions,
-        answer=f"Change the vessel after {figures.about(run.litres_to_change, VOLUME)}:"
-        f" {_mark(plan, figures)}.",
-    )
-
-
-def _resin_facts(
-    plan: SeasonPlan, run: ResinRun, vessel: str, figures: Figures
-) -> tuple[Fact, ...]:
-    changes = plan.supply.change_days()
-    return (
-        Fact(
-            "Rated litres",
-            figures.about(run.litres_to_exhaustion, VOLUME),
-            vessel,
-            next((working_out(each, plan.club, figures) for each in run.workings), None),
-        ),
-        Fact("Limiting side", run.limiting, figures.text(run.load_meq_l, EQUIVALENTS) + " to take"),
-        Fact("Capacity", figures.text(run.capacity_eq, CHARGE)),
-        Fact(
-            "Changes this season",
-            figures.plain(len(changes)),
-            f"first on {figures.date(changes[0])}" if changes else "",
-        ),
-    )
-
-
-def _mark(plan: SeasonPlan, figures: Figures) -> str:
-    marks = plan.club.changeout.at
-    first = ", whichever comes first" if len(marks) > 1 else ""
-    return f"at {endpoints(marks, figures)}{first}"
-
-
-def _by_way(plan: SeasonPlan, figures: Figures) -> Table:
-    columns = (
-        Column("Litres of one fresh vessel by"),
-        Column("Until spent", figures.unit(VOLUME), "right"),
-    )
-    litres = plan.resin.litres_to_exhaustion if plan.resin else None
-    rows = (
-        ("rating", figures.number(litres, VOLUME)),
-        ("learning from changeouts", UNKNOWN),
-        ("model of the bed", UNKNOWN),
-    )
-    return Table("Three ways to the same figure", columns, rows)

@@ -1,10 +1,12 @@
 """The water in more detail: what fouls, what may fall out, what a sheet leaves open."""
 
-from waterkit.pages.view.figures import UNKNOWN, Figures, sign
+from waterkit.pages.view.figures import Figures, sign
 from waterkit.pages.view.sentences import analyte
-from waterkit.pages.view.shapes import Column, Table
+from waterkit.pages.view.shapes import UNKNOWN, Column, Table, lean
+from waterkit.pages.view.workings import sentence_case
 from waterkit.plan import SeasonPlan
-from waterkit.quantities import FLOW, PERCENT, RELATIVE
+from waterkit.quantities import FLOW, PERCENT, RELATIVE, VOLUME
+from waterkit.treatment.membrane import HIGHEST_LOOKED_AT
 from waterkit.water.analysis import SampleReport
 from waterkit.water.saturation import Saturation
 
@@ -24,7 +26,7 @@ def fouling(report: SampleReport, figures: Figures) -> Table:
         Column("Unit"),
         Column("Measured", align="right"),
         Column("At most", align="right"),
-        Column("Result"),
+        Column("Its range"),
     )
     rows = tuple(
         (
@@ -32,7 +34,7 @@ def fouling(report: SampleReport, figures: Figures) -> Table:
             sign(check.unit),
             figures.plain(check.value),
             figures.plain(check.high),
-            "passed" if check.passed else "failed",
+            "within" if check.passed else "outside",
         )
         for check in report.fouling
     )
@@ -50,7 +52,7 @@ def scale(plan: SeasonPlan, report: SampleReport, figures: Figures) -> Table:
         Column("Recovery", figures.unit(PERCENT), "right"),
         Column("Highest without scale", figures.unit(PERCENT), "right"),
     )
-    rows = [("supply", *_indices(report.saturation, figures), *[UNKNOWN] * 3)]
+    rows = [("supply", *_indices(report.saturation, figures), *[""] * 3)]
     for result in plan.processes:
         if result.saturation is not None and result.output_l_h is not None:
             rows.append((
@@ -58,39 +60,58 @@ def scale(plan: SeasonPlan, report: SampleReport, figures: Figures) -> Table:
                 *_indices(result.saturation, figures),
                 figures.number(float(result.output_l_h), FLOW),
                 figures.number(100.0 * float(result.recovery), PERCENT),
-                figures.number(100.0 * float(result.highest_recovery or 0.0), PERCENT),
+                _highest(float(result.highest_recovery or 0.0), figures),
             ))  # fmt: skip
     caption = (
         "Above 0 it may fall out as scale, below 0 it stays dissolved; at the water's temperature."
     )
-    return Table("Scale", columns, tuple(rows), caption)
+    return lean(Table("Scale", columns, tuple(rows), caption))
+
+
+def _highest(recovery: float, figures: Figures) -> str:
+    """The highest recovery without scale; it is not looked for beyond a limit."""
+    told = figures.number(100.0 * recovery, PERCENT)
+    return f"{told} or more" if recovery >= HIGHEST_LOOKED_AT else told
 
 
 def _indices(found: Saturation, figures: Figures) -> tuple[str, ...]:
     values = (float(getattr(found, mineral)) for mineral in _MINERALS)
-    return tuple(figures.plain(round(v, 2)) if v > float("-inf") else UNKNOWN for v in values)
+    return tuple(figures.fixed(v, 2) if v > float("-inf") else UNKNOWN for v in values)
 
 
 def left_open(report: SampleReport, figures: Figures) -> Table:
     """What the sheet does not tell, the test that is most worth paying for first."""
+    volume = figures.unit(VOLUME)
     columns = (
         Column("Not measured"),
         Column("Unit"),
         Column("Low", align="right"),
         Column("Taken", align="right"),
         Column("High", align="right"),
-        Column("Litres if low", figures.unit(RELATIVE), "right"),
-        Column("Litres if high", figures.unit(RELATIVE), "right"),
+        Column("Litres if low", volume, "right"),
+        Column("As taken", volume, "right"),
+        Column("Litres if high", volume, "right"),
     )
     rows = tuple(
         (
-            analyte(unknown.analyte),
+            sentence_case(analyte(unknown.analyte)),
             sign(unknown.unit),
             *(figures.plain(v) for v in (unknown.low, unknown.likely, unknown.high)),
-            figures.number(unknown.litres_at_low_percent, RELATIVE),
-            figures.number(unknown.litres_at_high_percent, RELATIVE),
+            _litres(unknown.litres_at_low_l, unknown.litres_at_low_percent, figures),
+            figures.number(unknown.litres_likely_l, VOLUME),
+            _litres(unknown.litres_at_high_l, unknown.litres_at_high_percent, figures),
         )
         for unknown in report.unknowns
     )
-    caption = "How the litres of a fresh vessel would change; the test most worth paying for first."
-    return Table("What the sheet leaves open", columns, rows, caption)
+    caption = (
+        "Litres of a fresh vessel in the lead to its rated end, by its rating or totals, on what"
+        " the train makes of this water, and how they would change; the test most worth paying for"
+        " first."
+    )
+    return lean(Table("What the sheet leaves open", columns, rows, caption))
+
+
+def _litres(litres: float | None, percent: float, figures: Figures) -> str:
+    """Litres and by how much they would change; the change alone where no vessel is known."""
+    change = figures.text(percent, RELATIVE)
+    return change if litres is None else f"{figures.number(litres, VOLUME)} ({change})"

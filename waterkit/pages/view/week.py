@@ -2,28 +2,30 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from operator import attrgetter
 
 from waterkit.errors import InputError, Problem
-from waterkit.pages.view.figures import NBSP, UNKNOWN, Figures
-from waterkit.pages.view.money import counted
+from waterkit.pages.view.figures import Figures
 from waterkit.pages.view.season import NO_RANGE
-from waterkit.pages.view.sentences import sentence, sentences
-from waterkit.pages.view.shapes import Column, Table, Topic, unanswered
+from waterkit.pages.view.sentences import counted, is_or_are, sentence, sentences
+from waterkit.pages.view.shapes import Column, Table, Topic, brief, unanswered
+from waterkit.pages.view.workings import sentence_case
 from waterkit.plan import SeasonPlan
 from waterkit.plan.week import KINDS, WEEK, Due
 from waterkit.plan.week import Topic as About
 from waterkit.working import Note
 
-PLACES: Mapping[About, tuple[str, str]] = {
-    "buy": ("treasurer.html#purchases", "order"),
-    "layers": ("season.html#layers", "build"),
-    "resin": ("season.html#resin", "resin"),
-    "water": ("season.html#water", "water test"),
-    "card": ("tank-card.html#limits", "meter"),
+PLACES: Mapping[About, str] = {
+    "buy": "treasurer.html#purchases",
+    "layers": "season.html#layers",
+    "resin": "season.html#resin",
+    "water": "season.html#water",
+    "card": "tank-card.html#limits",
 }
-"""Where a page tells more of a thing to do, and what kind of thing it is, in a word or two."""
+"""Where a page tells more of a thing to do."""
+MORE = "#pages"
+"""Where the first page leads to all others."""
 SOON = 6
 
 
@@ -53,50 +55,85 @@ def this_week(plan: SeasonPlan, figures: Figures) -> Topic:
     end = plan.as_of + WEEK
     now = [due for due in found.dues if due.day < end]
     soon = [due for due in found.dues if due.day >= end]
-    blocked = [
-        line
-        for kind, problems in found.missing.items()
-        for line in (f"Not told: {kind}.", *unanswered(kind, problems).findings[:-1])
-    ]
     until = figures.day(end - dt.timedelta(days=1))
     return Topic(
         "This week",
-        findings=tuple(blocked),
+        findings=_findings(plan, found, figures),
         tables=(
             _due_table(f"To do until {until}", now, plan.as_of, figures),
-            _due_table("What comes next", soon[:SOON], plan.as_of, figures),
+            _next_table(soon, plan.as_of, figures),
         ),
-        answer=_answer(now, soon, plan.as_of, figures),
+        answer=sentence_case(_known(found) + _answer(now, soon, plan.as_of, figures)),
     )
+
+
+def _findings(plan: SeasonPlan, found: Agenda, figures: Figures) -> tuple[str, ...]:
+    """What water and build ask somebody to act on, and what cannot be told, with the cure once."""
+    parts: tuple[Callable[[], Iterable[Note]], ...] = (
+        lambda: plan.supply_findings,
+        lambda: plan.build_findings,
+    )
+    told = sentences([note for part in parts for note in _told(part)], figures)
+    blocked = {kind: unanswered(kind, problems) for kind, problems in found.missing.items()}
+    lines = [
+        line
+        for kind, topic in blocked.items()
+        for line in (f"Not told: {kind}.", *topic.findings[:-1])
+    ]
+    cures = [topic.findings[-1] for topic in blocked.values()][:1]
+    return tuple(dict.fromkeys((*told, *lines, *cures)))
+
+
+def _known(found: Agenda) -> str:
+    """The beginning of the answer where some kinds cannot be told."""
+    if not found.missing:
+        return ""
+    kinds = " and ".join(found.missing)
+    return f"{kinds} cannot be told; as far as is known "
 
 
 def _answer(now: list[Due], soon: list[Due], as_of: dt.date, figures: Figures) -> str:
     late = sum(due.day < as_of for due in now)
     todo = len(now) - late
     parts = [
-        f"{counted(count, 'thing')} {'is' if count == 1 else 'are'} {what}"
+        f"{counted(count, 'thing')} {is_or_are(count)} {what}"
         for count, what in ((late, "late"), (todo, "due this week"))
         if count
     ]
-    first = " and ".join(parts) or "Nothing needs doing this week"
+    first = " and ".join(parts) or "nothing needs doing this week"
     if not soon:
         return f"{first}."
     return f"{first}; the next thing is due on {figures.date(soon[0].day)}."
 
 
 def _due_table(title: str, dues: list[Due], as_of: dt.date, figures: Figures) -> Table:
-    columns = (Column("By"), Column("What to do"), Column("Kind"))
+    columns = (Column("By"), Column("What to do"))
     rows = tuple(
         (
-            f"{'late: ' if due.day < as_of else ''}{figures.date(due.day).replace(' ', NBSP)}",
-            sentence(due.note, figures),
-            PLACES[due.topic][1],
+            f"late: {figures.brief(due.day)}" if due.day < as_of else figures.weekday(due.day),
+            sentence(_briefly(due.note), figures),
         )
         for due in dues
     )
-    links = {row: PLACES[due.topic][0] for row, due in enumerate(dues)}
+    links = {row: PLACES[due.topic] for row, due in enumerate(dues)}
     marks = frozenset(row for row, due in enumerate(dues) if due.day < as_of)
     return Table(title, columns, rows, marks=marks, head=1, links=links)
+
+
+def _briefly(note: Note) -> Note:
+    """A note whose names fit a line; whole they stand on the page that the line leads to."""
+    values = {key: brief(v) if isinstance(v, str) else v for key, v in note.values.items()}
+    return replace(note, values=values)
+
+
+def _next_table(soon: list[Due], as_of: dt.date, figures: Figures) -> Table:
+    """The first things that come after this week, and how many more there are."""
+    table = _due_table("What comes next", soon[:SOON], as_of, figures)
+    more = len(soon) - SOON
+    if more <= 0:
+        return table
+    rest = ("later", f"and {more} more: see the pages below.")
+    return replace(table, rows=(*table.rows, rest), links={**table.links, SOON: MORE})
 
 
 def uncertain(plan: SeasonPlan, figures: Figures) -> Topic:
@@ -110,7 +147,7 @@ def uncertain(plan: SeasonPlan, figures: Figures) -> Topic:
             f"{len(assumed)} of the plan's {len(plan.club.figures)} figures are assumed,"
             f" {unwritten} of them because nobody wrote them down. 'waterkit check --advice' tells"
             " which to find out first.",
-            f"Low and high are not given: {NO_RANGE}.",
+            f"Low and high of all sums are not given: {NO_RANGE}.",
             *sentences(notes, figures),
         ),
     )
@@ -157,13 +194,15 @@ def made_from(plan: SeasonPlan, figures: Figures) -> Table:
     """The files of the folder that the plan was made from, how much each holds, how new it is."""
     club = plan.club
     written = sum(figure.file == "club.toml" and figure.line is not None for figure in club.figures)
-    rows = [("club.toml", counted(written, "figure"), UNKNOWN)]
+    rows = [("club.toml", counted(written, "figure"), "")]
     missing = []
     for file, part, noun, day in HELD:
         members = getattr(club, part)
-        if members:
+        if club.lacks(part):
+            rows.append((file, "has errors", ""))
+        elif members:
             days = [getattr(member, day, None) for member in members]
-            rows.append((file, counted(len(members), noun), figures.day(_newest(days))))
+            rows.append((file, counted(len(members), noun), _newest(days, figures)))
         else:
             missing.append(file)
     if club.readings is not None and len(club.readings):
@@ -174,5 +213,6 @@ def made_from(plan: SeasonPlan, figures: Figures) -> Table:
     return Table("Made from", columns, tuple(rows), caption)
 
 
-def _newest(days: Iterable[dt.date | None]) -> dt.date | None:
-    return max((day for day in days if day is not None), default=None)
+def _newest(days: Iterable[dt.date | None], figures: Figures) -> str:
+    newest = max((day for day in days if day is not None), default=None)
+    return figures.day(newest) if newest else ""

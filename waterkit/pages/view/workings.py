@@ -8,7 +8,7 @@ from waterkit.club.schema import Figure as ClubFigure
 from waterkit.pages.view.figures import Figures
 from waterkit.pages.view.sentences import sentences
 from waterkit.pages.view.shapes import WorkingOut
-from waterkit.working import Given, Value, Working
+from waterkit.working import Given, Value, Whose, Working
 
 
 def working_out(working: Working, club: Club, figures: Figures) -> WorkingOut:
@@ -21,7 +21,7 @@ def working_out(working: Working, club: Club, figures: Figures) -> WorkingOut:
         sentence_case(working.figure),
         working.formula.replace(" x ", " × ").replace(" - ", " − "),
         tuple(_input(given, own.get(given.path), figures) for given in working.inputs),
-        value_text(working.result, working.unit, figures),
+        value_text(working.result, working.unit, figures, "worked out"),
         source,
         sentences(working.notes, figures),
     )
@@ -32,19 +32,20 @@ def sentence_case(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def value_text(value: Value, unit: str, figures: Figures) -> str:
-    """A number with its unit, money, a day or a moment."""
+def value_text(value: Value, unit: str, figures: Figures, whose: Whose = "quoted") -> str:
+    """A number with its unit, money, a day or a moment; digits as far as they mean something."""
     if isinstance(value, dt.datetime):
         return figures.moment(value)
     if isinstance(value, dt.date):
         return figures.date(value)
     if isinstance(value, Decimal):
         return figures.money(value)
-    return figures.given(value, unit)
+    return figures.reckoned(value, unit) if whose == "worked out" else figures.given(value, unit)
 
 
 def _input(given: Given, own: ClubFigure | None, figures: Figures) -> str:
-    name, shown = sentence_case(given.name), value_text(given.value, given.unit, figures)
+    name = sentence_case(given.name)
+    shown = value_text(given.value, given.unit, figures, given.basis)
     if own is None:
         return f"{name}: {shown} ({given.basis})"
     return f"{name}: {shown} ({own.basis}, {_place(own)}{_range(own, figures)})"

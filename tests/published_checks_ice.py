@@ -135,7 +135,10 @@ def check_hiding(case: "Case") -> "Answers":
 
 
 def check_paint_job(case: "Case") -> "Answers":
-    """A paint job as told: its ratio, litres for a square metre, batches and bags."""
+    """A paint job as told: its ratio, litres for a square metre, batches and bags.
+
+    The tank is told by the water that it takes, before the powder.
+    """
     water, area = case.quantity("water", "L"), case.quantity("area", "m2")
     powder, density = case.quantity("powder", "kg"), case.quantity("powder_density", "kg/L")
     mix, coats = water + powder / density, int(case.number("coats"))

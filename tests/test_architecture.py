@@ -319,6 +319,7 @@ ABOUT_MANY = {
     "club/test_fault_folders.py",  # each fault goes through the whole reader
     "club/test_spreadsheets.py",  # files as a spreadsheet program saves them
     "pages/test_tank_card.py",  # the one page with a script, at work
+    "pages/test_tank_card_form.py",  # the same, as somebody types into it
 }
 
 

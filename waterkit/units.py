@@ -7,6 +7,7 @@ pattern of our own takes one finite number and one spelling, the spelling is loo
 
 import re
 import sys
+import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -275,7 +276,14 @@ def split_number(text: str) -> tuple[str, str]:
     match = _LEADING_NUMBER.match(text)
     if match is None:
         return ("", text)
-    return (match.group(0), text[match.end() :].strip())
+    return (match.group(0), _plain(text[match.end() :].strip()))
+
+
+def _plain(unit: str) -> str:
+    """A unit with the signs of the table, whichever of their look-alikes was typed."""
+    if unit.isascii() or unit in SPELLINGS:
+        return unit
+    return unicodedata.normalize("NFKC", unit).replace("\u03bc", "\u00b5")
 
 
 def same_kind(spelling: str, other: str) -> bool:

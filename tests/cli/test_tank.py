@@ -1,7 +1,9 @@
 """``waterkit tank``: answers, exit codes, JSON, the log."""
 
+import datetime as dt
 import json
 import shutil
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +11,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from waterkit.cli import main
+from waterkit.cli.tank import _moment
+from waterkit.club import read_club
 
 READING = ("--reading", "1.3 uS/cm", "--temperature", "6 degC")
 AS_OF = ("--as-of", "2027-08-15")
@@ -52,7 +56,7 @@ def test_the_answer_as_json(folder: Path) -> None:
     assert found["conductivity_us_cm"] == pytest.approx(0.806)
     assert found["limit_25c_us_cm"] == 10.0
     assert found["findings"] == []
-    assert found["reason_keys"] == ["within-good", "air-alone"]
+    assert found["reason_keys"] == ["within-good", "air-alone", "never-checked"]
     assert all(isinstance(reason, str) for reason in found["reasons"])
 
 
@@ -80,11 +84,11 @@ def test_an_answer_is_no_failure_but_with_strict(
 
 
 def test_wrong_usage_names_every_option_and_exits_with_2(folder: Path) -> None:
-    result = run(folder, "--reading", "1,3 uS/cm", "--use", "tea")
+    result = run(folder, "--reading", "1,300 uS/cm", "--use", "tea")
     assert result.exit_code == 2
     for option in ("--reading", "--temperature", "--use"):
         assert f"waterkit tank: {option}: " in result.stderr
-    told = json.loads(run(folder, "--reading", "1,3 uS/cm", "--json").stdout)
+    told = json.loads(run(folder, "--reading", "1,300 uS/cm", "--json").stdout)
     assert [problem["field"] for problem in told["problems"]] == ["--reading", "--temperature"]
 
 
@@ -130,3 +134,27 @@ def test_what_was_logged_is_known_next_time(folder: Path) -> None:
     assert answer(folder, *low)["verdict"] == "fill"
     log.unlink()
     assert answer(folder, *low)["verdict"] == "hold"
+
+
+def test_who_read_it_is_a_name_and_told_where_it_is_not_written(folder: Path) -> None:
+    assert "--by is written down only with --log" in run(folder, *READING, "--by", "Kim").stderr
+    result = run(folder, *READING, "--log", "--by", "=Kim", "--total", "4900 L")
+    assert result.exit_code == 0
+    assert result.stdout.startswith("Start the flood")
+    (row,) = (folder / "readings.csv").read_text("utf-8").splitlines()[1:]
+    assert ",Kim," in row
+    assert "4900" in row
+
+
+def test_what_cannot_be_written_is_told_and_answered(folder: Path) -> None:
+    (folder / "readings.csv").write_text("nonsense\n1\n", "utf-8")
+    result = run(folder, *READING, "--log")
+    assert result.exit_code == 1
+    assert result.stdout.startswith("Hold")
+    assert "readings.csv" in result.stderr
+
+
+def test_now_is_the_hour_of_the_club(folder: Path) -> None:
+    club = replace(read_club(folder), timezone="Pacific/Kiritimati")
+    offset = _moment(club, None).utcoffset()
+    assert offset == dt.timedelta(hours=14)

@@ -34,18 +34,33 @@ def test_batches_sum_to_the_plan(white: White, area_m2: float, bag_kg: float | N
         total = sum(round(getattr(batch, figure) * 1000) for batch in plan.batches)
         assert total == round(getattr(plan, figure) * 1000)
     total_l = area_m2 * white.coats * white.per_coat_l_m2 * (1 + white.loss_percent / 100)
-    assert plan.mix_l == pytest.approx(total_l + white.heel_l, abs=1e-3)
+    total_l += white.heel_l
+    solid = white.ratio.value_kg_l / white.powder_density_kg_l  # of a litre of water, or of mix
+    water_l = total_l / (1 + solid) if white.ratio.per == "water" else total_l * (1 - solid)
+    powder_kg = white.ratio.value_kg_l * (water_l if white.ratio.per == "water" else total_l)
+    assert plan.mix_l == pytest.approx(total_l, abs=1e-3)
+    assert plan.water_l == pytest.approx(water_l, abs=2e-3)
+    assert plan.powder_kg == pytest.approx(powder_kg, abs=3e-3)
     assert plan.on_ice_l + plan.lost_l + plan.left_over_l == pytest.approx(plan.mix_l, abs=1e-3)
 
 
 @unhurried
-@given(whites, st.floats(20.0, 2000.0))
-def test_every_batch_keeps_the_ratio_to_the_gram(white: White, area_m2: float) -> None:
+@given(whites, st.floats(20.0, 2000.0), st.none() | bags)
+def test_every_batch_keeps_the_ratio_to_the_gram(
+    white: White, area_m2: float, bag_kg: float | None
+) -> None:
     powder = powder_per_mix(white.ratio, white.powder_density_kg_l)
     water = water_per_mix(white.ratio, white.powder_density_kg_l)
-    for batch in plan_paint(white, area_m2).batches:
-        assert batch.powder_kg == pytest.approx(batch.mix_l * powder, abs=1.1e-3)
+    plan = plan_paint(white, area_m2, bag_kg)
+    in_all = plan.powder_kg / plan.mix_l
+    for batch in plan.batches:
         assert batch.water_l == pytest.approx(batch.mix_l * water, abs=1.1e-3)
+        # With bags the mix follows the powder: a gram, and a millilitre of up to 1.5 kg/L, and what
+        # the sum of the powder was rounded by.
+        assert batch.powder_kg == pytest.approx(batch.mix_l * in_all, abs=3.1e-3)
+        if bag_kg is not None:
+            continue
+        assert batch.powder_kg == pytest.approx(batch.mix_l * powder, abs=1.1e-3)
         solid_l = batch.powder_kg / white.powder_density_kg_l
         assert batch.water_l + solid_l == pytest.approx(batch.mix_l, abs=2.1e-3)
 
@@ -86,6 +101,8 @@ def test_never_more_than_one_opened_bag(white: White, area_m2: float, bag_kg: fl
     if "bag-larger-than-tank" in keys:
         room_l = white.tank_l - white.heel_l
         assert bag_kg > room_l * powder_per_mix(white.ratio, white.powder_density_kg_l)
+        for batch in plan.batches:  # what goes in unopened is all that can
+            assert (batch.whole_bags or 0) == round(batch.powder_kg * 1e3) // round(bag_kg * 1e3)
         return
     assert _opened(plan, bag_kg) <= 1
     assert 0 <= plan.bags - whole <= 1

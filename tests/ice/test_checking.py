@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from waterkit.errors import FieldError
-from waterkit.ice.batches import plan_paint
+from waterkit.ice.batches import Batch, plan_paint
 from waterkit.ice.checking import (
     TOLERANCE_PERCENT,
     correction_of_a_gram,
@@ -68,19 +68,23 @@ def test_the_ratio_is_read_back(per: str) -> None:
         (GOOD, 0.12, "thick"),
         (COARSE, 0.1, "cannot tell"),
         (COARSE, 0.12, "cannot tell"),
-        (COARSE, 0.3, "thick"),
+        (COARSE, 0.18, "thick"),
+        (COARSE, 0.3, "far off"),
+        (GOOD, 0.049, "far off"),
+        (GOOD, 0.051, "thin"),
+        (GOOD, 0.2, "thick"),
+        (GOOD, 0.21, "far off"),
     ],
 )
 def test_outcomes(white: White, ratio: float, outcome: str) -> None:
     reading = read_jug(white, weighed_g(white, ratio), 300.0)
     assert reading.outcome == outcome
     assert jug_test(white).tells == (white is GOOD)
-    wrong = outcome in ("thin", "thick")
     assert (reading.add_powder_kg > 0, reading.add_water_l > 0) == (
         outcome == "thin",
         outcome == "thick",
     )
-    assert wrong or not reading.notes
+    assert outcome in ("thin", "thick") or not reading.notes
 
 
 def test_what_is_added_brings_the_ratio() -> None:
@@ -107,6 +111,32 @@ def test_air_in_a_thin_batch_and_a_full_tank_are_told() -> None:
     assert [note.key for note in thin.notes] == ["batch-air-looks-thin"]
     thick = read_jug(GOOD, weighed_g(GOOD, 0.15), 300.0)
     assert [note.key for note in thick.notes] == ["batch-correction-overflows"]
+
+
+@pytest.mark.parametrize(("white", "before_l"), [(GOOD, 0.0), (replace(GOOD, heel_l=40.0), 40.0)])
+def test_what_the_tank_has_no_room_for_goes_into_a_drum(white: White, before_l: float) -> None:
+    # A quarter more powder asks for a quarter more water: 250 L of it, 62.5 L, and what is in the
+    # tank already do not fit 300 L. Tank and drum must both come to the ratio, the tank just full.
+    batch = Batch(2, 250.0, 25.0, 250.0 + 25.0 / 4.17, 1.07, in_tank_l=before_l)
+    reading = read_powder(white, batch, 31.25)
+    assert reading.add_water_l == pytest.approx(62.5)
+    in_tank_l = before_l + 250.0 + 31.25 / 4.17
+    kept_l = in_tank_l - reading.drum_l
+    assert kept_l + (1.0 - reading.drum_share) * 62.5 == pytest.approx(white.tank_l)
+    assert reading.drum_l / (reading.drum_share * 62.5) == pytest.approx(in_tank_l / 62.5)
+    (note,) = reading.notes
+    assert note.values["mix_l"] == pytest.approx(in_tank_l + 62.5)
+    assert note.values["more_l"] == pytest.approx(62.5)
+
+
+def test_only_the_heel_makes_a_batch_overflow() -> None:
+    # 250 L of water, 28 kg and 30 L for them are 287 L: a tank of 300 L has room, with a heel of
+    # 40 L below them it has not.
+    for before_l, drum in ((0.0, False), (40.0, True)):
+        batch = Batch(2, 250.0, 25.0, 256.0, 1.07, in_tank_l=before_l)
+        reading = read_powder(replace(GOOD, heel_l=before_l), batch, 28.0)
+        assert reading.add_water_l == pytest.approx(30.0)
+        assert (reading.drum_l > 0.0, bool(reading.notes)) == (drum, drum)
 
 
 def test_simulated_weighings_are_rarely_judged_wrong() -> None:
@@ -156,3 +186,7 @@ def test_figures_that_cannot_be_are_refused() -> None:
     batch = plan_paint(GOOD, 300.0).batches[0]
     with pytest.raises(FieldError, match="no powder"):
         read_powder(GOOD, batch, 0.0)
+    with pytest.raises(FieldError, match="less than water"):
+        read_jug(GOOD, -20.0, 300.0)
+    assert read_powder(GOOD, batch, 20.0 * batch.powder_kg).outcome == "far off"
+    assert read_powder(GOOD, batch, 2.0 * batch.powder_kg).outcome == "thick"  # every bag twice

@@ -47,7 +47,8 @@ def test_scattering_is_recovered_within_its_range(kind: Kind) -> None:
         grams = rng.uniform(0.8, 4.0) / scattering
         errors = rng.uniform(-1.0, 1.0, 4).tolist()
         white = patch(kind, scattering, absorbed, grams, errors)
-        weighed = grams * rng.uniform(0.96, 1.04)
+        weighed, slab = grams * rng.uniform(0.96, 1.04), 35.0 + rng.uniform(-1.0, 1.0)
+        white = replace(white, slab_reflectance_percent=slab)
         found = white_cover(replace(white, patch_grams_g=weighed))
         if found.outcome == "cannot tell":
             continue
@@ -111,6 +112,53 @@ def test_a_patch_too_thick_or_too_thin_tells_nothing(depth: float, key: str) -> 
     assert [note.key for note in found.notes] == [f"white-patch-too-{key}"]
 
 
+@pytest.mark.parametrize(
+    ("changes", "most"),
+    [
+        # Without absorption: (S (1 - Rg) + Rg) / (S (1 - Rg) + 1) from the S of the darker reading.
+        ({"patch_black_percent": 20.0, "patch_white_percent": 99.0}, 80.9),
+        ({"patch_black_percent": 71.0, "patch_white_percent": 92.0}, 86.6),
+        ({"patch_one_coat_percent": 60.0, "patch_three_coats_percent": 95.0}, 81.8),
+    ],
+)
+def test_readings_that_no_white_could_give_tell_nothing(
+    changes: dict[str, float], most: float
+) -> None:
+    found = white_cover(replace(PLAIN, patch_grams_g=20.0, **changes))  # type: ignore[arg-type]
+    assert (found.outcome, found.coats) == ("cannot tell", None)
+    (note,) = found.notes
+    assert note.key == "white-patch-impossible"
+    assert note.values["most_percent"] == pytest.approx(most, abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("black", "light", "error", "key"),
+    [
+        (99.0, 100.0, 1.0, "white-patch-too-thick"),
+        (71.0, 86.0, 20.0, "white-patch-read-roughly"),
+        (2.0, 80.2, 1.0, "white-patch-too-thin"),
+    ],
+)
+def test_why_a_patch_leaves_it_open(black: float, light: float, error: float, key: str) -> None:
+    white = replace(
+        PLAIN,
+        patch_grams_g=20.0,
+        patch_black_percent=black,
+        patch_white_percent=light,
+        reflectance_error_percent=error,
+    )
+    assert [note.key for note in white_cover(white).notes] == [key]
+
+
+def test_a_slab_as_light_as_the_ground_needs_no_coat() -> None:
+    light = replace(patch("grounds", 0.1, 0.002, 20.0), slab_reflectance_percent=95.0)
+    found = white_cover(light)
+    assert (found.coats, found.coats_low, found.coats_high) == (0, 0, 0)
+    assert found.contrast is not None
+    assert found.contrast.high <= 1.0
+    assert [note.key for note in found.notes] == ["white-patch-as-ice", "slab-as-light-as-ground"]
+
+
 def test_a_slab_nobody_measured_is_taken_as_black() -> None:
     white = replace(patch("grounds", 0.2, 0.001, 10.0), slab_reflectance_percent=None)
     found, grey = white_cover(white), white_cover(replace(white, slab_reflectance_percent=35.0))
@@ -143,6 +191,7 @@ def test_a_stronger_mix_takes_fewer_coats() -> None:
         ({"patch_black_percent": 90.0}, "patch_white"),
         ({"patch_black_percent": 0.5}, "patch_black"),
         ({"patch_one_coat_percent": 40.0}, "patch_three_coats"),
+        ({"patch_one_coat_percent": 40.0, "patch_three_coats_percent": 60.0}, "patch_one_coat"),
         ({"panel_white_percent": 1.0}, "panel_white"),
     ],
 )

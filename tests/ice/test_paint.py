@@ -65,6 +65,9 @@ def test_mixing_takes_arrays() -> None:
         ({"tank_l": 10.0, "heel_l": 10.0}, "tank"),
         ({"tank_l": 10.0004, "heel_l": 10.0}, "tank"),
         ({"heel_l": -1.0}, "tank"),
+        ({"jug_l": 0.0}, "jug"),
+        ({"scale_g": 0.0}, "scale"),
+        ({"jug_l": 1000.0}, "jug"),
     ],
 )
 def test_a_mix_that_cannot_be_made_is_refused(changes: dict[str, object], field: str) -> None:

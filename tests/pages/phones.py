@@ -27,6 +27,7 @@ class Card:
     def ask(self, job: str, reading: str, temperature: str, litres: str = "") -> None:
         """Tap the job, type the numbers, tap the button."""
         self.page.locator("label", has=self.page.locator(f'[name="job"][value="{job}"]')).tap()
+        self.unfold("#much")
         for field, text in (("reading", reading), ("temperature", temperature), ("litres", litres)):
             self.page.locator(f"#{field}").tap()
             self.page.locator(f"#{field}").fill("")
@@ -35,7 +36,13 @@ class Card:
 
     def choose(self, words: str) -> None:
         """Tap a choice of the form."""
+        self.unfold("#look")
         self.page.locator("#ask").get_by_text(words, exact=True).tap()
+
+    def unfold(self, part: str) -> None:
+        """Tap what stands above a part of the form that is folded away."""
+        if not self.page.locator(part).evaluate("part => part.open"):
+            self.page.locator(f"{part} summary").tap()
 
     @property
     def word(self) -> str:

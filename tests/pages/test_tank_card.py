@@ -1,5 +1,6 @@
 """The tank card at work: by touch on a phone, offline, with readings kept, and on paper."""
 
+import json
 import re
 import unicodedata
 from pathlib import Path
@@ -202,6 +203,26 @@ def test_what_the_phone_holds_but_cannot_be_read_is_left_alone(open_card: Open) 
     assert card.page.evaluate("localStorage.getItem(STORE)") == "{broken"
 
 
+FOREIGN = [None, 7, "x", {}, {"time": "2027-08-16T09:00+00:00", "point": "tank"}]
+
+
+def test_what_is_no_reading_neither_counts_nor_is_lost(open_card: Open) -> None:
+    words = json.dumps(json.dumps(FOREIGN))
+    card = open_card(script="localStorage.getItem(`waterkit readings: Three Sheets (an invented "
+                            "club)`) ?? localStorage.setItem(`waterkit readings: Three Sheets "
+                            f"(an invented club)`, {words})")  # fmt: skip
+    card.ask("flood", "1.3", "6")
+    assert card.word == "FILL"
+    card.keep()
+    assert (card.rows, card.said) == (1, [])
+    assert card.page.locator("#foreign").is_visible()
+    held = json.loads(card.page.evaluate("localStorage.getItem(STORE)"))
+    assert held[:-1] == FOREIGN
+    card.page.get_by_role("button", name="Delete all").tap()
+    card.page.get_by_role("button", name="Yes, delete").tap()
+    assert json.loads(card.page.evaluate("localStorage.getItem(STORE)")) == FOREIGN
+
+
 def test_readings_are_copied_shared_or_marked_for_copying(open_card: Open) -> None:
     script = """
         window.handed = [];
@@ -244,6 +265,7 @@ def _asked(card: Card) -> None:
     card.choose("the pocket meter")
     card.ask("pebble", "6.2", "6")
     card.keep()
+    card.unfold("#much")
     card.page.locator("#litres").fill("x")
     card.page.get_by_role("button", name=DO).tap()
     card.page.locator("#litres").fill("")
@@ -296,7 +318,7 @@ def test_without_script_the_card_answers_by_its_tables(open_card: Open) -> None:
     told = card.page.locator("main").inner_text()
     assert "Filling the tank, by the pocket meter" in told
     assert "between two rows the smaller limit holds" in told
-    assert card.page.locator("table:visible").count() == 5
+    assert card.page.locator("table:visible").count() == 6
 
 
 SMALLEST = """() => Math.min(...[...document.querySelectorAll('body *')]

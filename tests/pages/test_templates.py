@@ -322,6 +322,7 @@ def test_each_side_of_a_paint_card_is_whole_on_its_paper(
         pytest.skip("such clubs print on Letter")
     with Visit(browser, folders(club) / "paint-cards.html") as visit:
         texts = visit.page.locator(".side").all_inner_texts()
+        assert all("local codes" in side for side in texts)
         sides = [_plain(side.replace("to fill in", "")) for side in texts]
         width, height = (f"{each}mm" for each in CARD_PAPERS[paper])
         path = tmp_path / "cards.pdf"
@@ -331,6 +332,7 @@ def test_each_side_of_a_paint_card_is_whole_on_its_paper(
         for sheet in PdfReader(path).pages
         if re.search("Atthetank|Ontheice", _plain(sheet.extract_text()))
     ]
+    assert "Atthetank" in _plain(PdfReader(path).pages[1].extract_text())  # cards come first
     assert len(printed) == len(sides) // (2 if paper in TWO_SIDES_ABREAST else 1)
     for sheet in printed:
         wide = sheet.mediabox.width > sheet.mediabox.height

@@ -52,13 +52,13 @@ def test_what_is_left_out_is_a_flood_from_the_tank(club: Club) -> None:
 
 def test_everything_wrong_is_told_at_once(club: Club) -> None:
     told = problems(
-        club, {"reading": "1,3 uS/cm", "temperature": "6", "litres": "a lot", "point": "feed",
+        club, {"reading": "1,300 uS/cm", "temperature": "6", "litres": "a lot", "point": "feed",
                "use": "tea", "meter": "else"}, "ufo",
     )  # fmt: skip
     assert set(told) == {
         "--reading", "--temperature", "--litres", "--point", "--use", "--meter", "--seen",
     }  # fmt: skip
-    assert told["--reading"] == "'1,3' has a decimal comma"
+    assert told["--reading"] == "'1,300' has a thousands mark or a decimal comma"
     assert set(problems(club, {})) == {"--reading", "--temperature"}
 
 
@@ -97,3 +97,25 @@ def test_ppm_of_nobody_knows_what_cannot_be_logged(club: Club) -> None:
 def test_what_was_seen_goes_into_the_note(club: Club) -> None:
     row = log_row(at_tank(club, NOON, read_asked(club, TOLD, ("smell", "film"))), None)
     assert row["note"] == "seen: smell, film"
+
+
+@pytest.mark.parametrize("text", ["1,3 uS/cm", "1.3 \u03bcS/cm", "1,3 \u00b5S/cm", "1,3000 uS/cm"])
+def test_a_decimal_comma_and_either_micro_sign_are_read(club: Club, text: str) -> None:
+    told = {"reading": text, "temperature": "6,5 \u2103", "litres": "0,125 m\u00b3"}
+    asked = read_asked(club, told)
+    assert asked.reading == 1.3
+    assert asked.temperature == pytest.approx(6.5)
+    assert asked.litres == pytest.approx(125.0)
+
+
+def test_a_meter_is_found_by_its_name_in_any_letters(club: Club) -> None:
+    two = replace(club, meters=(Meter("Pen"), Meter("pocket meter")))
+    assert read_asked(two, {**TOLD, "meter": "POCKET  Meter"}).meter == "pocket meter"
+    assert read_asked(two, TOLD).meter is None
+
+
+def test_the_row_of_the_outlet_tells_no_use_and_nothing_twice(club: Club) -> None:
+    told = {**TOLD, "point": "DI outlet", "total": "4900 L"}
+    row = log_row(at_tank(club, NOON, read_asked(club, told, ("smell", "Smell"))), "=Kim")
+    assert (row["use"], row["note"], row["by"]) == ("", "seen: smell", "Kim")
+    assert row["treated total"] == "4900 L"

@@ -6,12 +6,14 @@ from pathlib import Path
 
 import pytest
 
+from tests.plan.test_lately import log
 from waterkit.club import read_club
 from waterkit.club.schema import Club
 from waterkit.errors import FieldError
 from waterkit.plan import plan_season
 from waterkit.plan.at_tank import Asked, AtTank, at_tank, feed_of, meter_of, table_of, uses_of_tank
 from waterkit.tank.verdict import judge
+from waterkit.treatment.experience import VesselChange
 from waterkit.treatment.ion_exchange import run_by_rating
 from waterkit.treatment.processes import Tank
 from waterkit.water.carbonate import open_to_air
@@ -108,3 +110,40 @@ def test_a_closed_tank_takes_up_no_air(club: Club) -> None:
 def test_more_than_expected_is_told(club: Club) -> None:
     found = at_tank(club, NOON, replace(ASKED, point="DI outlet"), expected_25_us_cm=0.5)
     assert "above-expected" in {note.key for note in found.decision.reasons}
+
+
+def test_a_log_with_an_error_makes_nothing_softer(club: Club) -> None:
+    for part in ("readings", "changeouts"):
+        found = at_tank(replace(club, broken={part: ()}), NOON, ASKED)
+        assert (found.decision.verdict, found.decision.reasons[0].key) == ("hold", "log-unread")
+        assert found.litres_left is None
+
+
+def test_a_fresh_vessel_is_rinsed_in_lead_or_lag_with_totals_or_without(club: Club) -> None:
+    change = VesselChange(NOON.date(), "lag", "vessel 2", "vessel 3")
+    rinse_l = 5 * 40
+    for position in ("lead", "lag"):
+        one = replace(change, position=position)
+        found = at_tank(replace(club, changeouts=(one,)), NOON, replace(ASKED, point="DI outlet"))
+        assert found.known.rinse_l > 0
+        assert found.decision.reasons[0].key == "rinsing"
+    told = replace(club, changeouts=(replace(change, treated_total_l=1000.0),))
+    done = at_tank(told, NOON, replace(ASKED, point="DI outlet", total_l=1000.0 + 100 * rinse_l))
+    assert done.known.rinse_l == 0
+    old = replace(club, changeouts=(replace(change, date=dt.date(2027, 8, 1)),))
+    assert at_tank(old, NOON, ASKED).known.rinse_l == 0
+
+
+def test_a_newer_sample_of_the_supply_beats_an_older_reading(club: Club) -> None:
+    (sample,) = (one for one in club.samples if one.point == "feed")
+    sampled = at_tank(club, NOON, ASKED).feed_25_us_cm
+
+    def feed(day: dt.date, shown: float) -> AtTank:
+        rows = log((f"{day}T10", "feed", shown, 25.0, "pocket meter", float("nan")))
+        return at_tank(replace(club, readings=rows), NOON, ASKED)
+
+    assert feed(sample.date - dt.timedelta(days=1), 500.0).feed_25_us_cm == sampled
+    assert feed(NOON.date() - dt.timedelta(days=1), 500.0).feed_25_us_cm == pytest.approx(500.0)
+    odd = feed(NOON.date() - dt.timedelta(days=1), 5.0)
+    assert odd.feed_25_us_cm == sampled
+    assert "feed-odd" in {note.key for note in odd.decision.reasons}

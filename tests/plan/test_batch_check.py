@@ -10,6 +10,7 @@ from waterkit.club import read_club
 from waterkit.errors import InputError
 from waterkit.plan import SeasonPlan, plan_season
 from waterkit.plan.batch_check import check_batch
+from waterkit.plan.mixing import mixing
 
 DEMO = Path(__file__).parents[2] / "data" / "demo-club"
 
@@ -30,8 +31,9 @@ def test_a_jug_is_judged(plan: SeasonPlan, jug: str, outcome: str) -> None:
 
 def test_what_is_to_be_added_is_for_all_that_is_in_the_tank(plan: SeasonPlan) -> None:
     first, second = (check_batch(plan, number, "330 g", None) for number in (1, 2))
-    assert plan.paint is not None
-    marks = [batch.mark_l for batch in plan.paint.batches]
+    mixed = mixing(plan)
+    assert mixed is not None
+    marks = [batch.mark_l for batch in mixed.batches]
     added = [first.reading.add_powder_kg, second.reading.add_powder_kg]
     assert added[1] / added[0] == pytest.approx(marks[1] / marks[0])
 
@@ -41,6 +43,14 @@ def test_bags_are_judged(plan: SeasonPlan) -> None:
     assert (checked.by, checked.reading.outcome) == ("bags", "thin")
     assert checked.reading.add_powder_kg == pytest.approx(10.0, abs=1e-3)
     assert check_batch(plan, 1, None, "66.14 lb").reading.outcome == "as planned"
+
+
+def test_bags_are_judged_by_what_the_card_tells(plan: SeasonPlan) -> None:
+    # Both cards take three bags of 10 kg: nothing is to be weighed, at the ratio of whole bags.
+    for number in (1, 2):
+        checked = check_batch(plan, number, None, "30 kg")
+        assert checked.reading.ratio_kg_l == pytest.approx(checked.planned.value_kg_l, rel=1e-4)
+        assert checked.batch.whole_bags == 3
 
 
 @pytest.mark.parametrize(
@@ -53,6 +63,7 @@ def test_bags_are_judged(plan: SeasonPlan) -> None:
         (1, "three", None, "--jug", "is not a number"),
         (1, "300 L", None, "--jug", "L"),
         (1, "30 kg", None, "--jug", "cannot weigh"),
+        (1, "-20 g", None, "--jug", "less than water"),
         (1, None, "0 kg", "--powder", "no powder went in"),
         (1, None, "30 gal", "--powder", "more than one thing"),
     ],

@@ -45,7 +45,8 @@ def test_without_a_log_nothing_is_known(club: Club) -> None:
     assert lately.newest_at_25_us_cm("feed") is None
     assert lately.earlier_at_25_us_cm("tank", "pocket") is None
     assert lately.frozen_us_cm("pocket") is None
-    assert (lately.change, lately.treated_l, lately.standard(METER)) == (None, None, "")
+    assert (lately.change, lately.treated_l) == (None, None)
+    assert lately.standard(METER) == "never-checked"
 
 
 def test_the_newest_reading_before_the_moment_counts(club: Club) -> None:
@@ -131,3 +132,76 @@ def test_litres_since_the_change(club: Club) -> None:
 def test_ppm_become_conductivity() -> None:
     assert shown_us_cm_of(5.0, "ppm", Meter("pen", factor=0.5)) == 10.0
     assert shown_us_cm_of(5.0, "uS/cm", Meter("pen", factor=0.5)) == 5.0
+
+
+def test_tank_and_hose_end_hold_the_same_water(club: Club) -> None:
+    """Flush the hose until its end reads like the tank: that is no meter that is stuck."""
+    rows = [(f"2027-10-05T0{hour}", point, 1.3, 9.0, "pocket", NAN)
+            for hour, point in enumerate(["tank", "hose end", "tank", "hose end"])]  # fmt: skip
+    assert Lately(replace(club, readings=log(*rows)), NOON).frozen_us_cm("pocket") is None
+
+
+def test_without_a_change_litres_count_from_the_day_it_was_fresh(club: Club) -> None:
+    readings = log(
+        ("2027-09-20T10", "DI outlet", 1.0, 9.0, "pocket", 0.0),
+        ("2027-10-05T10", "DI outlet", 1.0, 9.0, "pocket", 40_000.0),
+    )
+    vessels = tuple(replace(vessel, fresh_on=dt.date(2027, 9, 20)) for vessel in club.vessels)
+    lately = Lately(replace(club, readings=readings, vessels=vessels), NOON)
+    assert lately.treated_l == 40_000.0
+    assert replace(lately, total_l=41_000.0).treated_l == 41_000.0
+
+
+def test_of_two_changes_on_one_day_the_last_row_counts(club: Club) -> None:
+    first = VesselChange(dt.date(2027, 10, 4), "lead", "vessel 1", "vessel 3")
+    last = replace(first, vessel_out="vessel 3", vessel_in="vessel 4")
+    assert Lately(replace(club, changeouts=(first, last)), NOON).change == last
+
+
+@pytest.mark.parametrize(
+    ("shown", "note", "checked", "changed", "proof"),
+    [
+        (0.5, "", 85.0, 1, True),
+        (0.0, "", 85.0, 1, False),
+        (0.5, "seen: film", 85.0, 1, False),
+        (0.5, "", 60.0, 1, False),  # its check failed
+        (0.5, "", 85.0, 5, False),  # a vessel was changed after it
+    ],
+)
+def test_only_a_believed_reading_of_the_outlet_proves_anything(
+    club: Club, shown: float, note: str, checked: float, changed: int, proof: bool
+) -> None:
+    readings = log(
+        ("2027-10-01T10", "standard", checked, 25.0, "pocket", NAN),
+        ("2027-10-04T10", "DI outlet", shown, 25.0, "pocket", NAN),
+    )
+    readings = replace(readings, note=np.array(["", note], dtype=np.object_))
+    change = VesselChange(dt.date(2027, 10, changed), "lag", "vessel 2", "vessel 3")
+    lately = Lately(replace(club, readings=readings, changeouts=(change,)), NOON)
+    assert (lately.outlet_at_25_us_cm() is not None) == proof
+
+
+def test_without_a_name_the_worst_meter_counts(club: Club) -> None:
+    old = replace(METER, name="old", opened=dt.date(2026, 1, 1))
+    lately = Lately(replace(club, meters=(METER, old)), NOON)
+    assert (lately.state_of("pocket"), lately.state_of("")) == ("never-checked", "standard-expired")
+
+
+def test_the_day_is_the_one_of_the_club(club: Club) -> None:
+    late = dt.datetime(2027, 10, 5, 23, 30, tzinfo=dt.UTC)
+    assert Lately(replace(club, timezone="Europe/Berlin"), late).day == dt.date(2027, 10, 6)
+    assert Lately(replace(club, timezone="America/Denver"), late).day == dt.date(2027, 10, 5)
+
+
+def test_a_meter_that_drifts_is_told_of(club: Club) -> None:
+    readings = log(
+        *((f"2027-09-{day:02d}T10", "standard", 84.0 + day / 4, 25.0, "pocket", NAN)
+          for day in range(2, 29, 2)),
+    )  # fmt: skip
+    assert Lately(replace(club, readings=readings), NOON).standard(METER) == "meter-drifts"
+
+
+def test_a_log_with_an_error_is_told_of(club: Club) -> None:
+    assert not Lately(club, NOON).unread
+    for part in ("readings", "changeouts"):
+        assert Lately(replace(club, broken={part: ()}), NOON).unread

@@ -35,7 +35,8 @@ def test_the_day_is_that_of_the_white_row(club: Club) -> None:
     assert painting is not None
     assert painting.step.row.kind == "white"
     assert painting.sealing is not None
-    assert painting.sealing.step == "seal the white"
+    assert painting.sealing.row.step == "seal the white"
+    assert painting.sealing.hours.wait_per_pass_h > painting.sealing.row.minimum_wait_h
     assert painting.cover == white_cover(club.white)
     assert painting.water_c == 10.0
     assert painting.spray.frozen_h == painting.step.hours.wait_per_pass_h
@@ -60,7 +61,7 @@ def test_sealing_is_what_needs_the_white_else_what_follows_it(club: Club) -> Non
     painting = plan_season(replace(club, layers=later), AS_OF).painting
     assert painting is not None
     assert painting.sealing is not None
-    assert painting.sealing.step == "seal the markings"
+    assert painting.sealing.row.step == "seal the markings"
     bare = tuple(row for row in club.layers if row.kind != "seal")
     bare = tuple(replace(row, needs=()) for row in bare)
     painting = plan_season(replace(club, layers=bare), AS_OF).painting
@@ -71,14 +72,6 @@ def test_sealing_is_what_needs_the_white_else_what_follows_it(club: Club) -> Non
 def test_white_that_is_done_leaves_no_painting_day(club: Club) -> None:
     plan = _with(club, "white", done_on=dt.date(2027, 9, 20))
     assert (plan.painting, plan.white, plan.paint, plan.paint_findings) == (None, None, None, ())
-
-
-@pytest.mark.parametrize("missing", ["jug_l", "scale_g"])
-def test_no_jug_or_no_scale_is_no_jug_test(club: Club, missing: str) -> None:
-    white = replace(club.white, **{missing: None})  # type: ignore[arg-type]
-    painting = plan_season(replace(club, white=white), AS_OF).painting
-    assert painting is not None
-    assert painting.jug is None
 
 
 def test_too_few_coats_and_a_sheet_too_small_are_findings(club: Club) -> None:

@@ -42,7 +42,10 @@ def test_most_rules_lead_somewhere_in_the_situations() -> None:
     found = [judge(one.table, one.said, one.known) for one in SITUATIONS]
     told = {note.key for each in found for note in each.reasons}
     rest = {rule.key for rule in RULES} - told
-    assert rest == {"frozen", "change-mark", "above-expected"}
+    assert rest == {
+        "frozen", "change-mark", "above-expected", "log-unread", "resin-spent", "feed-odd",
+        "maybe-thousandfold", "meter-drifts", "never-checked",
+    }  # fmt: skip
 
 
 @pytest.mark.parametrize(
@@ -52,11 +55,45 @@ def test_most_rules_lead_somewhere_in_the_situations() -> None:
         (Known(change_25=50_000), 60_000, "change-mark"),
         (Known(expected_25=10_000), 13_000, "above-expected"),
         (Known(rinse_l=120), 13_000, "rinsing"),
+        (Known(log_unread=True), 13_000, "log-unread"),
+        (Known(litres_left=0), 13_000, "resin-spent"),
+        (Known(feed_odd_25=90_000), 13_000, "feed-odd"),
+        (Known(feed_25=7_000_000), 7_000, "maybe-thousandfold"),
+        (Known(standard="meter-drifts"), 13_000, "meter-drifts"),
+        (Known(standard="never-checked"), 13_000, "never-checked"),
     ],
 )
 def test_what_the_log_knows_is_told(known: Known, shown: int, key: str) -> None:
     said = Said("DI outlet", "flood", "linear", shown, "uS/cm", 250)
     assert key in {note.key for note in judge(table(), said, known).reasons}
+
+
+def test_a_log_that_cannot_be_read_and_a_spent_vessel_are_held() -> None:
+    said = Said("DI outlet", "flood", "linear", 3_000, "uS/cm", 90)
+    assert judge(table(), said, Known(litres_left=900)).verdict == "fill"
+    for known in (Known(log_unread=True), Known(litres_left=0)):
+        assert judge(table(), said, known).verdict == "hold"
+    assert judge(table(), replace(said, point="tank"), Known(litres_left=0)).verdict == "fill"
+
+
+def test_the_supply_in_millisiemens_is_told_and_held_where_air_alone_does_more() -> None:
+    """0.7 on a display in mS/cm, a supply of 700 uS/cm, a last digit of 0.1."""
+    known, said = Known(feed_25=7_000_000), Said("DI outlet", "flood", "linear", 7_000, "uS/cm", 90)
+    at_outlet = judge(table(), said, known)
+    assert (at_outlet.verdict, at_outlet.reasons[-1].key) == ("fill", "maybe-thousandfold")
+    in_tank = judge(table(), replace(said, point="tank"), known)
+    assert (in_tank.verdict, in_tank.reasons[0].key) == ("hold", "unit-thousandfold")
+
+
+def test_nothing_speaks_for_water_that_is_refused_or_for_a_reading_that_is_not_believed() -> None:
+    good = Said("tank", "flood", "linear", 13_000, "uS/cm", 90)
+    told = [
+        judge(table(), replace(good, seen=("smell",)), Known()),
+        judge(table(), replace(good, meter=""), Known()),
+        judge(table(), good, Known(frozen_shown=13_000)),
+    ]
+    verdicts = {rule.key: rule.verdict for rule in RULES}
+    assert all(verdicts[note.key] != "fill" for found in told for note in found.reasons)
 
 
 maybe = st.none() | st.integers(0, 20_000_000)
@@ -75,7 +112,8 @@ KNOWN = st.builds(
     Known, feed_25=maybe, outlet_25=maybe, earlier_25=maybe, change_25=maybe, expected_25=maybe,
     rinse_l=st.integers(0, 500), litres_left=st.none() | st.integers(0, 9000),
     tank_l=st.none() | st.integers(0, 3000), reserve_percent=st.integers(0, 20),
-    standard=st.sampled_from(["", "standard-expired", "corrected-twice"]),
+    standard=st.sampled_from(["", "standard-expired", "corrected-twice", "never-checked"]),
+    log_unread=st.booleans(), feed_odd_25=maybe,
 )  # fmt: skip
 TABLES = st.sampled_from([table(), table(420.0), table(strict=True)])
 

@@ -11,7 +11,7 @@ from scipy import stats
 from waterkit.errors import FieldError
 from waterkit.treatment.experience import CapacityPrior, RunSeen, usable_capacity
 from waterkit.treatment.ion_exchange import Changeout, Vessel, run_by_rating
-from waterkit.treatment.remaining import as_learned, draws_left, litres_left, one_vessel
+from waterkit.treatment.remaining import as_learned, litres_left, one_vessel
 from waterkit.water.composition import Load
 
 PRIOR = CapacityPrior(0.41)
@@ -93,11 +93,15 @@ def test_no_load_and_no_resin_are_refused() -> None:
             litres_left(known, resin_l, 0.0, load_meq_l)
 
 
-def test_draws_share_the_water_of_their_day() -> None:
-    asked, draws = np.array([0.0, 40.0, 0.0, 60.0]), np.array([0, 2, 0, 3])
-    told = [draws_left(litres, asked, draws) for litres in (0, 19, 20, 40, 59, 60, 99, 100, 1e6)]
-    assert told == [0, 0, 1, 2, 2, 3, 4, 5, 5]
-    assert draws_left(10.0, np.array([]), np.array([])) == 0
+def test_a_vessel_that_nobody_looked_behind_is_a_usual_one() -> None:
+    """It has less left with every litre; one that was seen to be good has more left."""
+    known = usable_capacity(runs(0.5, 0.5, 0.5), PRIOR)
+    left = [
+        litres_left(known, 100.0, taken, 8.2, 0.0).median_l for taken in (0.0, 20.0, 40.0, 90.0)
+    ]
+    assert left == sorted(left, reverse=True)
+    assert left[-1] == 0.0
+    assert litres_left(known, 100.0, 40.0, 8.2).median_l > left[2]
 
 
 def test_a_vessel_is_reckoned_with_as_learned() -> None:

@@ -19,7 +19,7 @@ WRONG_USAGE = 2
 @click.command(short_help="Batches of white paint: water, powder and mix for each.")
 @click.option("--batch", type=int, metavar="N", help="Check this batch; with --jug or --powder.")
 @click.option(
-    "--jug", metavar="TEXT", help='How much more a jug of mix weighs than of water: "351 g".'
+    "--jug", metavar="TEXT", help='How much more a jug of mix weighs than of water: "375 g".'
 )
 @click.option("--powder", metavar="TEXT", help='Powder that really went in: "30 kg".')
 @answer_options
@@ -67,7 +67,7 @@ def _check(
         from waterkit.pages.view.batch_check import checked_batch
         from waterkit.pages.view.figures import Figures
 
-        show(checked_batch(checked, plan, Figures.of(plan.club)))
+        show(checked_batch(checked, Figures.of(plan.club)))
         tell(problems)
     if failed(problems) or (strict and checked.reading.outcome != "as planned"):
         sys.exit(1)

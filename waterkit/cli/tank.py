@@ -29,6 +29,7 @@ TEXTS: Mapping[str, str] = {
     "strictest use of the tank decides.",
     "litres": 'What the job takes: "480 L".',
     "meter": "Which meter, by its name in club.toml.",
+    "total": 'What the water meter behind the resin shows: "4900 L".',
     "by": "With --log: who read it.",
 }
 
@@ -70,12 +71,14 @@ def tank(
     if club is None:
         _leave(problems, as_json, 1)
     found = _judged(club, as_of, texts, seen, as_json)
-    if write:
-        _write(folder, found, texts, as_json)
+    unwritten = _write(folder, found, texts) if write else ()
+    if texts.get("by") and not write:
+        click.echo("--by is written down only with --log", err=True)
     _print(found, as_json)
     if not as_json:
         tell(problems)
-    if failed(problems) or (strict and found.decision.verdict != "fill"):
+    tell(unwritten)
+    if failed((*problems, *unwritten)) or (strict and found.decision.verdict != "fill"):
         sys.exit(1)
 
 
@@ -102,7 +105,7 @@ def _moment(club: "Club", as_of: dt.datetime | None) -> dt.datetime:
     from zoneinfo import ZoneInfo
 
     if as_of is None:
-        return dt.datetime.now(dt.UTC)
+        return dt.datetime.now(ZoneInfo(club.timezone))
     return dt.datetime.combine(as_of.date(), dt.time.max, ZoneInfo(club.timezone))
 
 
@@ -118,17 +121,18 @@ def _leave(
     sys.exit(status)
 
 
-def _write(folder: Path, found: "AtTank", texts: Mapping[str, str | None], as_json: bool) -> None:
-    """Write the reading down before anything is said of it."""
+def _write(folder: Path, found: "AtTank", texts: Mapping[str, str | None]) -> "tuple[Problem, ...]":
+    """Write the reading down before anything is said of it; what is in the way of that."""
     from waterkit.club.log import append_row
     from waterkit.plan.asking import log_row
 
     try:
         place = append_row(folder, "reading", log_row(found, texts.get("by")))
     except InputError as error:
-        _leave(error.problems, as_json, 1)
+        return tuple(error.problems)
     what = "stands there already, not written again" if place.duplicate else "written"
     click.echo(f"{place.path}:{place.line}: {what}", err=True)
+    return ()
 
 
 def _print(found: "AtTank", as_json: bool) -> None:

@@ -30,8 +30,11 @@ JUG_PERCENT = 1.0
 TEMPERATURE_OFF_C = 2.0
 """How much warmer or colder than the water the mix may be: assumed."""
 COVERAGE = 2.0
+BELIEVED = (0.5, 2.05)
+"""Ratios by the plan's outside of which bags or weighings, not the mix, are wrong: assumed; one bag
+put in twice is just inside."""
 
-Outcome = Literal["as planned", "thin", "thick", "cannot tell"]
+Outcome = Literal["as planned", "thin", "thick", "far off", "cannot tell"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,13 +78,17 @@ class BatchReading:
     Parameters
     ----------
     outcome : str
-        As planned, thin, thick, or cannot tell.
+        As planned, thin, thick, so far off that the reading is doubted, or cannot tell.
     ratio_kg_l, low_kg_l, high_kg_l : float
         The ratio that was read, and between what it lies, counted as the plan counts it [kg/L].
     add_powder_kg : float
         Powder that brings a thin batch to the ratio [kg].
     add_water_l : float
         Water that brings a thick batch to the ratio [L].
+    drum_l : float
+        Mix that goes into a clean drum before that, where the tank has no room for it all [L].
+    drum_share : float
+        The part of what is added that goes into the drum, so that both come to the ratio [1].
     notes : tuple of Note
         Remarks.
     """
@@ -92,6 +99,8 @@ class BatchReading:
     high_kg_l: float
     add_powder_kg: float = 0.0
     add_water_l: float = 0.0
+    drum_l: float = 0.0
+    drum_share: float = 0.0
     notes: tuple[Note, ...] = ()
 
 
@@ -119,7 +128,8 @@ def read_powder(white: White, batch: Batch, powder_kg: float) -> BatchReading:
 
     Notes
     -----
-    What was in the tank before is taken to be at the ratio, and is not corrected.
+    What was in the tank before is taken to be at the ratio, and is not corrected. Below half of the
+    plan, or above double, the count is doubted and nothing is to be added.
 
     References
     ----------
@@ -214,12 +224,14 @@ def read_jug(
     Raises
     ------
     FieldError
-        If the club has no jug or no scale, or the mix weighs more than powder would.
+        If the club has no jug or no scale, or the mix weighs more than powder would, or less than
+        water.
 
     Notes
     -----
     A batch is thin or thick where the ratio lies further from the plan than 5 % and than can be
     read; it is as planned where it lies within 5 % and that can be read; else nobody can tell.
+    Below half of the plan, or above double, the weighing is doubted and nothing is to be added.
     Uncertainty as in :func:`jug_test`.
 
     References
@@ -228,6 +240,10 @@ def read_jug(
     """
     test = jug_test(white, water_c)
     most_g = _solid_g(white, water_c)
+    if difference_g < -test.uncertain_g:
+        raise FieldError(
+            "mix cannot weigh less than water", "are the two jugs swapped?", "difference"
+        )
     if difference_g + test.uncertain_g >= most_g:
         raise FieldError(
             f"a jug of mix cannot weigh {difference_g:g} g more than a jug of water",
@@ -290,14 +306,21 @@ def _judged(
     if off <= max(TOLERANCE_PERCENT, uncertain):
         outcome: Outcome = "as planned" if uncertain <= TOLERANCE_PERCENT else "cannot tell"
         return BatchReading(outcome, ratio, low, high)
+    if not BELIEVED[0] <= ratio / plan <= BELIEVED[1]:
+        return BatchReading("far off", ratio, low, high)
     powder_kg, water_l = _to_add(white, added_l, ratio)
-    room_l = before_l + added_l + powder_kg / white.powder_density_kg_l + water_l
+    in_tank_l = before_l + added_l
+    made_l = in_tank_l + powder_kg / white.powder_density_kg_l + water_l
     notes = [Note("batch-air-looks-thin")] if ratio < plan and high > low else []
-    if room_l > white.tank_l:
-        values = {"mix_l": room_l, "tank_l": white.tank_l}
+    drum_share = max(0.0, 1.0 - white.tank_l / made_l)
+    if drum_share:
+        values = {"mix_l": made_l, "tank_l": white.tank_l, "more_l": made_l - in_tank_l}
         notes.append(Note("batch-correction-overflows", values))
     name: Outcome = "thin" if ratio < plan else "thick"
-    return BatchReading(name, ratio, low, high, powder_kg, water_l, tuple(notes))
+    drum_l = in_tank_l * drum_share
+    return BatchReading(
+        name, ratio, low, high, powder_kg, water_l, drum_l, drum_share, tuple(notes)
+    )
 
 
 def _to_add(white: White, mix_l: float, ratio_kg_l: float) -> tuple[float, float]:

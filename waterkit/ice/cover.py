@@ -13,6 +13,8 @@ from waterkit.ice.hiding import (
     contrast_ratio,
     from_one_and_three_coats,
     from_two_grounds,
+    lightest_of_three,
+    lightest_over,
     scattering_to_hide,
 )
 from waterkit.ice.paint import White, check_white, powder_per_mix
@@ -25,7 +27,10 @@ GRAMS_PERCENT = 5.0
 """How far the grams on a patch may be off: assumed."""
 LEAST_REFLECTANCE = 0.70
 """The standards hold for whites of at least this reflectance."""
+ALMOST_HIDDEN, ALMOST_BARE = 0.95, 0.05
+"""A patch whose readings are that much alike is thick; one that adds so little is thin: assumed."""
 _FULL = 0.999
+_ROUNDING = 1e-9
 
 Outcome = Literal["told", "cannot tell", "no patch"]
 
@@ -46,7 +51,8 @@ class Cover:
     Parameters
     ----------
     outcome : str
-        Told by the patch; cannot tell, because its readings leave no end to the coats; no patch.
+        Told by the patch; cannot tell, because its readings leave no end to the coats, or do not
+        fit each other; no patch.
     coat_g_m2 : float
         Powder that one coat puts on a square metre [g/m2].
     coats : int or None
@@ -124,16 +130,20 @@ def white_cover(white: White) -> Cover:
     readings = _readings(white)
     if readings is None:
         return Cover("no patch", coat_g_m2, notes=(Note("white-no-patch"),))
+    around = _corners(readings, white)
     with np.errstate(all="ignore"):  # corners that no layer could give end in infinity, told below
         told = _worked_out(white, readings, coat_g_m2)
-        corners = _worked_out(white, _corners(readings, white), coat_g_m2)
+        corners = _worked_out(white, around, coat_g_m2)
+        impossible = np.all(around.second > _lightest(white, around) + _ROUNDING)
     scattering, absorbed, grams, contrast = (
         Range(float(one), float(np.min(many)), float(np.max(many)))
         for one, many in zip(told, corners, strict=True)
     )
+    if impossible:
+        values = {"most_percent": 100.0 * float(_lightest(white, readings))}
+        return Cover("cannot tell", coat_g_m2, notes=(Note("white-patch-impossible", values),))
     if not (scattering.low > 0.0 and np.isfinite(scattering.high)):
-        note = Note("white-patch-too-thick" if scattering.low > 0.0 else "white-patch-too-thin")
-        return Cover("cannot tell", coat_g_m2, notes=(note,))
+        return Cover("cannot tell", coat_g_m2, notes=(_left_open(white, readings),))
     coats, low, high = (
         ceil(each / coat_g_m2 - 1e-9) for each in (grams.value, grams.low, grams.high)
     )
@@ -147,8 +157,9 @@ def check_patch(white: White) -> None:
     Raises
     ------
     FieldError
-        One reading without the other, no grams, a patch darker than its black panel or darker over
-        white than over black, three coats darker than one, panels of one colour.
+        One reading without the other, both kinds of patch, no grams, a patch darker than its black
+        panel or darker over white than over black, three coats darker than one, panels of one
+        colour.
     """
     pairs = (
         ("patch_black", white.patch_black_percent, "patch_white", white.patch_white_percent),
@@ -172,6 +183,9 @@ def check_patch(white: White) -> None:
         if dark <= white.panel_black_percent:
             message = f"{darker}, {dark:g} %, is not lighter than the bare black panel"
             raise FieldError(message, "read the patch again; panel_black is the bare panel", darker)
+    if white.patch_black_percent is not None and white.patch_one_coat_percent is not None:
+        hint = "patch_grams belongs to one of them: leave the readings of the other out"
+        raise FieldError("two kinds of patch", hint, "patch_one_coat")
     if white.panel_white_percent <= white.panel_black_percent:
         hint = "panel_black is the dark one"
         raise FieldError("the white panel is not lighter than the black one", hint, "panel_white")
@@ -223,15 +237,33 @@ def _worked_out(
     scattering = patch / readings.grams_m2
     needed = scattering_to_hide(absorbed, HIDDEN, readings.slab) / scattering
     planned = contrast_ratio(scattering * coat_g_m2 * white.coats, absorbed, readings.slab)
-    return scattering, absorbed, needed, planned
+    return scattering, absorbed, needed, np.minimum(planned, 1.0)
+
+
+def _lightest(white: White, readings: _Readings) -> "Numeric":
+    """The most that the second reading can be, if the first is right: nothing absorbs."""
+    if white.patch_black_percent is None:
+        return lightest_of_three(readings.first, readings.first_ground)
+    return lightest_over(readings.first, readings.first_ground, readings.second_ground)
+
+
+def _left_open(white: White, readings: _Readings) -> Note:
+    """Why a patch leaves the coats open: too thin, too thick, or read too roughly."""
+    if readings.first - readings.first_ground <= ALMOST_BARE:
+        return Note("white-patch-too-thin")
+    if readings.first >= ALMOST_HIDDEN * readings.second:
+        return Note("white-patch-too-thick")
+    return Note("white-patch-read-roughly", {"error_percent": white.reflectance_error_percent})
 
 
 def _cover_notes(white: White, absorbed: float, low: int, high: int) -> tuple[Note, ...]:
     notes = [Note("white-patch-as-ice")]
     if white.slab_reflectance_percent is None:
         notes.append(Note("slab-taken-as-black"))
-    if not low <= white.coats <= high:
-        values = {"coats": white.coats, "coats_low": low, "coats_high": high}
+    if high == 0:
+        notes.append(Note("slab-as-light-as-ground"))
+    elif not low <= white.coats <= high:
+        values = {"coats": white.coats, "would_do": (low, high)}
         few = white.coats < low
         notes.append(Note("white-too-few-coats" if few else "white-more-coats-than-needed", values))
     if brightest(absorbed) < LEAST_REFLECTANCE:

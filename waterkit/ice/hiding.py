@@ -270,6 +270,62 @@ def from_one_and_three_coats(
     return scattered[()], (a - 1.0)[()]
 
 
+def lightest_over(over_dark: "Numeric", dark: "Numeric", light: "Numeric") -> "Numeric":
+    """Reflectance over the light ground that a patch read over the dark one can have at most.
+
+    R of a layer without absorption, K/S = 0: (S (1 - Rg) + Rg) / (S (1 - Rg) + 1)
+
+    Parameters
+    ----------
+    over_dark : float or array
+        Reflectance of the patch over the dark ground [1].
+    dark, light : float or array
+        Reflectances of the bare grounds [1].
+
+    Returns
+    -------
+    float or array
+        Reflectance over the light ground [1].
+
+    Examples
+    --------
+    >>> print(f"{lightest_over(0.75, 0.0, 0.80):.3f}")
+    0.875
+
+    References
+    ----------
+    Kubelka (1948) for K/S = 0, see :func:`film_reflectance`.
+    """
+    return film_reflectance(_saturation_of(over_dark, dark, 1.0), 0.0, light)
+
+
+def lightest_of_three(one: "Numeric", ground: "Numeric") -> "Numeric":
+    """Reflectance that three coats can have at most, if one has so much.
+
+    R of three times the layer without absorption, K/S = 0
+
+    Parameters
+    ----------
+    one, ground : float or array
+        Reflectance of one coat, and of the bare ground [1].
+
+    Returns
+    -------
+    float or array
+        Reflectance of three coats [1].
+
+    Examples
+    --------
+    >>> print(f"{lightest_of_three(0.5, 0.0):.3f}")
+    0.750
+
+    References
+    ----------
+    Kubelka (1948) for K/S = 0, see :func:`film_reflectance`.
+    """
+    return film_reflectance(3.0 * _saturation_of(one, ground, 1.0), 0.0, ground)
+
+
 def _of_three(one: "Numeric", ground: "Numeric", a: "Numeric") -> "Numeric":
     """Reflectance of three coats, if one coat has a reflectance and ``a`` were so."""
     t, bb = _saturation_of(one, ground, a), a**2 - 1.0

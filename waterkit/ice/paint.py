@@ -330,7 +330,7 @@ def check_white(white: White) -> None:
     ------
     FieldError
         No coats, nothing in a coat, no powder, more powder than its own litre holds, a tank without
-        room above its heel.
+        room above its heel, a jug or scale of nothing, a jug larger than the tank.
     """
     ratio, density = white.ratio, white.powder_density_kg_l
     if white.coats < 1:
@@ -356,3 +356,13 @@ def check_white(white: White) -> None:
             "the heel is what the pump cannot draw; the tank has to be larger",
             "tank",
         )
+    _check_jug(white)
+
+
+def _check_jug(white: White) -> None:
+    for value, field in ((white.jug_l, "jug"), (white.scale_g, "scale")):
+        if value is not None and value <= 0:
+            hint = "leave it out where there is none"
+            raise FieldError(f"a {field} of {value:g}", hint, field)
+    if white.jug_l is not None and white.jug_l > white.tank_l:
+        raise FieldError("a jug larger than the mixing tank", "check jug and tank", "jug")

@@ -1,6 +1,7 @@
 """Spraying white: mix of one pass, passes and pace for a coat, its time, and the next coat."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import ceil
 
 from waterkit.errors import FieldError
 from waterkit.ice.freezing import SECONDS_PER_HOUR
@@ -9,6 +10,8 @@ from waterkit.working import Note
 
 USUAL_PACE_M_S = (0.8, 1.0)
 """Walking pace behind a boom: common practice, no source."""
+ROUNDING = 1e-6
+"""So little of a boom's width takes no lane of its own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +20,10 @@ class CoatSpray:
 
     Parameters
     ----------
+    lanes : int
+        Lanes beside each other, as many as the boom needs to reach all of the width.
+    lane_m : float
+        The part of the width that falls to one lane; the boom sprays at least as wide [m].
     pass_l_m2 : float
         Mix that one pass at the club's pace leaves on the ice [L/m2].
     pass_l : float
@@ -32,11 +39,13 @@ class CoatSpray:
     spray_h : float
         Spraying of a coat, without turning and walking back [h].
     frozen_h : float
-        From there until the coat is frozen [h].
+        From there until the plant has taken the heat of the coat [h].
     notes : tuple of Note
         Remarks.
     """
 
+    lanes: int
+    lane_m: float
     pass_l_m2: float
     pass_l: float
     passes: int
@@ -98,10 +107,13 @@ def boom_pass_l_m2(boom: Boom, loss_percent: float = 0.0) -> float:
     return per_second / (boom.width_m * boom.pace_m_s * (1.0 + loss_percent / 100.0))
 
 
-def spray_coat(white: White, boom: Boom, area_m2: float, wait_h: float) -> CoatSpray:
-    """One coat of white with the boom: passes, pace, time.
+def spray_coat(
+    white: White, boom: Boom, area_m2: float, width_m: float, wait_h: float
+) -> CoatSpray:
+    """One coat of white with the boom: lanes, passes, pace, time.
 
-    passes = coat / pass, rounded; pace = passes x (pass / coat) x the club's pace
+    lanes = width / boom, rounded up; passes = coat / pass, rounded; pace = passes x (pass / coat) x
+    the club's pace
 
     Parameters
     ----------
@@ -111,13 +123,15 @@ def spray_coat(white: White, boom: Boom, area_m2: float, wait_h: float) -> CoatS
         Width, nozzles, flow and pace.
     area_m2 : float
         Area of the coat [m2].
+    width_m : float
+        All of its width across the lanes, above 0 [m].
     wait_h : float
         Until a coat is frozen: the wait of one pass in the layer plan [h].
 
     Returns
     -------
     CoatSpray
-        Passes, pace, litres and hours.
+        Lanes, passes, pace, litres and hours.
 
     Raises
     ------
@@ -126,18 +140,24 @@ def spray_coat(white: White, boom: Boom, area_m2: float, wait_h: float) -> CoatS
 
     Notes
     -----
-    The boom sprays all the time: turning, refilling and walking back come on top.
+    The boom sprays all the time: turning, refilling and walking back come on top. Lanes are spread
+    evenly, so they overlap where the boom is wider than their share.
 
     References
     ----------
     Volume balance.
     """
-    one_pass = boom_pass_l_m2(boom, white.loss_percent)
+    check_boom(boom)
+    lanes = max(1, ceil(width_m / boom.width_m - ROUNDING))
+    lane = replace(boom, width_m=width_m / lanes)
+    one_pass = boom_pass_l_m2(lane, white.loss_percent)
     passes = max(1, round(white.per_coat_l_m2 / one_pass))
     single = boom.pace_m_s * one_pass / white.per_coat_l_m2
     sprayed = 1.0 + white.loss_percent / 100.0
     coat_l = area_m2 * white.per_coat_l_m2 * sprayed
     return CoatSpray(
+        lanes=lanes,
+        lane_m=lane.width_m,
         pass_l_m2=one_pass,
         pass_l=area_m2 * one_pass * sprayed,
         passes=passes,

@@ -1,5 +1,6 @@
 """What somebody types at the tank, read: everything wrong with it is told at once."""
 
+import re
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, get_args
 
@@ -17,8 +18,12 @@ from waterkit.water.readings import ReadingPoint
 COMMAND = "waterkit tank"
 _DISSOLVED = ("ppm", "mg/L", "mg/l")
 """What a meter for dissolved solids writes behind its number."""
-_EXAMPLES = {"reading": "1.3 uS/cm", "temperature": "6 degC", "litres": "480 L"}
+_EXAMPLES = {"reading": "1.3 uS/cm", "temperature": "6 degC", "litres": "480 L", "total": "4900 L"}
 HIGHEST_PPM = 100_000.0
+_COMMA = re.compile(r"-?(?:0,\d+|\d+,(?:\d{1,2}|\d{4,}))")
+"""A decimal comma that marks no thousands."""
+_NO_NAME = "=+-@ \t"
+"""What a name must not begin with: a spreadsheet would take it for a formula."""
 
 
 def read_asked(club: Club, texts: Mapping[str, str | None], seen: tuple[str, ...] = ()) -> Asked:
@@ -44,13 +49,16 @@ def read_asked(club: Club, texts: Mapping[str, str | None], seen: tuple[str, ...
     litres = told("litres", lambda: _quantity("litres", texts, VOLUME, needed=False))
     point = told("point", lambda: _word(texts.get("point") or "tank", POINTS, _elsewhere))
     use = told("use", lambda: _word(texts.get("use") or "flood", USES))
-    what = told("seen", lambda: tuple(_word(word, SEEN) for word in seen))
+    what = told("seen", lambda: tuple(dict.fromkeys(_word(word, SEEN) for word in seen)))
+    total = told("total", lambda: _quantity("total", texts, VOLUME, needed=False))
     if problems:
         raise InputError(problems)
     reading, unit = shown
+    named = meter is not None and (texts.get("meter") or len(club.meters) == 1)
     return Asked(
-        reading, unit, temperature, point, use, litres, meter.name if meter else None, what
-    )
+        reading, unit, temperature, point, use, litres, meter.name if meter and named else None,
+        what, total if texts.get("total") else None,
+    )  # fmt: skip
 
 
 def _reading(text: str | None, meter: Meter | None) -> tuple[float, Unit]:
@@ -66,7 +74,7 @@ def _reading(text: str | None, meter: Meter | None) -> tuple[float, Unit]:
             f"{text!r}: the factor of the {meter.name} is not known, so its ppm mean nothing",
             f"{hint} under [[meter]] in club.toml",
         )
-    value = parse_number(number)
+    value = _number(number)
     _within(text, value, 0.0, HIGHEST_PPM, "ppm")
     return value, "ppm"
 
@@ -85,7 +93,7 @@ def _quantity(
 def _in_unit(text: str, quantity: Quantity) -> float:
     """A number with its unit, in the core unit of its quantity."""
     number, unit = split_number(text)
-    value = parse_number(number or text)
+    value = _number(number or text)
     if not unit:
         others = ", ".join(one for one in units_of(quantity).split(", ") if one != quantity.unit)
         hint = f'write its unit: "{text.strip()} {quantity.unit}" (or {others})'
@@ -93,6 +101,11 @@ def _in_unit(text: str, quantity: Quantity) -> float:
     core = float(to_core(value, check_spelling(unit), quantity))
     _within(text, core, quantity.low, quantity.high, quantity.unit)
     return core
+
+
+def _number(text: str) -> float:
+    """A number with a decimal point, or a comma that can mean nothing else."""
+    return parse_number(text.replace(",", ".") if _COMMA.fullmatch(text.strip()) else text)
 
 
 def _within(text: str, value: float, low: float, high: float, unit: str) -> None:
@@ -130,8 +143,9 @@ def log_row(found: AtTank, by: str | None) -> dict[str, object]:
         "point": asked.point,
         "conductivity": f"{shown:.6g} uS/cm",
         "temperature": f"{asked.temperature:.6g} degC",
-        "meter": meter.name if meter else "",
-        "use": asked.use,
-        "by": by or "",
+        "meter": asked.meter or "",
+        "treated total": "" if asked.total_l is None else f"{asked.total_l:.6g} L",
+        "use": "" if asked.point == "DI outlet" else asked.use,
+        "by": (by or "").strip().lstrip(_NO_NAME),
         "note": f"seen: {words}" if words else "",
     }

@@ -10,7 +10,7 @@ from functools import cached_property
 
 from waterkit.club.schema import Club
 from waterkit.errors import FieldError
-from waterkit.plan.lately import LATELY, Lately, shown_us_cm_of
+from waterkit.plan.lately import Lately, shown_us_cm_of
 from waterkit.plan.resin_left import ResinLeft, resin_left
 from waterkit.plan.supply_water import supply_on
 from waterkit.tank.baked import Baked, bake, tenths_of, whole
@@ -26,13 +26,20 @@ from waterkit.water.composition import Water, conductivity_25
 from waterkit.water.conductivity import dilute_at_25, dilute_at_temperature
 from waterkit.water.limits import USES, Limit, Use
 from waterkit.water.meter import Meter, actual_us_cm, shown_ppm, shown_us_cm
+from waterkit.water.sample import Sample
 
 HUNDRED = 100.0
+FEED_ODD = 3.0
+"""A reading of the supply that is so many times off its sample is of something else, or in another
+unit: common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """What somebody asks at the tank; ``reading`` is in ``unit``, None or 0 is what is not said."""
+    """What somebody asks at the tank; ``reading`` is in ``unit``, None or 0 is what is not said.
+
+    ``total_l`` is what the water meter behind the resin shows.
+    """
 
     reading: float
     unit: Unit
@@ -42,6 +49,7 @@ class Asked:
     litres: float = 0.0
     meter: str | None = None
     seen: tuple[Seen, ...] = ()
+    total_l: float | None = None
 
 
 @dataclass(frozen=True)
@@ -65,7 +73,7 @@ class AtTank:
     @cached_property
     def lately(self) -> Lately:
         """The log up to now."""
-        return Lately(self.club, self.moment)
+        return Lately(self.club, self.moment, self.asked.total_l)
 
     @cached_property
     def meter(self) -> Meter | None:
@@ -93,20 +101,23 @@ class AtTank:
         name = meter.name if meter else ""
         frozen = lately.frozen_us_cm(name) if meter else None
         earlier = lately.earlier_at_25_us_cm(self.asked.point, name) if meter else None
-        outlet = lately.newest_at_25_us_cm("DI outlet", self.moment - LATELY)
+        outlet = lately.outlet_at_25_us_cm()
         factor = (meter.factor if meter else None) or 1.0
         return Known(
             feed_25=_whole(self.feed_25_us_cm),
             outlet_25=_whole(outlet),
             earlier_25=_whole(earlier),
             frozen_shown=None if frozen is None else whole(frozen * factor),
-            standard=lately.standard(meter) if meter else "",
+            standard=lately.state_of(self.asked.meter or ""),
             rinse_l=self._rinse_l,
+            rinse_known=self._since_put_in_l is not None,
             litres_left=None if self.litres_left is None else math.floor(self.litres_left),
             tank_l=math.floor(max(tank.volume_l - tank.heel_l, 0.0)),
             reserve_percent=math.ceil(tank.reserve_percent),
             change_25=_whole(_change_mark(club)),
             expected_25=_whole(self.expected),
+            log_unread=lately.unread,
+            feed_odd_25=_whole(self._feed_read) if self._feed_is_odd else None,
         )
 
     @property
@@ -126,15 +137,30 @@ class AtTank:
     @cached_property
     def feed(self) -> Water | None:
         """The supply, completed; None where no sample can be used."""
-        return feed_of(self.club, self.moment.date())
+        return feed_of(self.club, self.lately.day)
+
+    @property
+    def feed_25_us_cm(self) -> float | None:
+        """The supply at 25 degC [uS/cm]: as read since its sample, else as that tells it."""
+        if self._feed_read is None or self._feed_is_odd:
+            return self._feed_sampled
+        return self._feed_read
 
     @cached_property
-    def feed_25_us_cm(self) -> float | None:
-        """The supply at 25 degC [uS/cm]: as read last, else as its sample tells it."""
-        found = self.lately.newest_at_25_us_cm("feed")
-        if found is not None or self.feed is None:
-            return found
-        return float(conductivity_25(self.feed))
+    def _feed_read(self) -> float | None:
+        return self.lately.feed_since(sampled_on(self.club, self.lately.day))
+
+    @cached_property
+    def _feed_sampled(self) -> float | None:
+        return None if self.feed is None else float(conductivity_25(self.feed))
+
+    @property
+    def _feed_is_odd(self) -> bool:
+        """Whether the reading of the supply and its sample are too far apart to be one water."""
+        read, sampled = self._feed_read, self._feed_sampled
+        if read is None or sampled is None:
+            return False
+        return max(read, sampled) > FEED_ODD * min(read, sampled)
 
     @cached_property
     def resin(self) -> ResinLeft | None:
@@ -170,11 +196,25 @@ class AtTank:
 
     @property
     def _rinse_l(self) -> int:
-        """Litres that are still to be rinsed through a vessel put in lately."""
-        change, treated = self.lately.change, self.lately.treated_l
-        if change is None or treated is None or self.vessel is None or self.club.lacks("flush"):
+        """Litres that are still to be rinsed through a vessel put in lately, lead or lag.
+
+        All of them where nobody knows how much has run since.
+        """
+        vessel, treated = self.vessel, self._since_put_in_l
+        if vessel is None or self.lately.put_in_on is None or self.club.lacks("flush"):
             return 0
-        return max(math.ceil(self.club.flush.fresh_bv * self.vessel.resin_l - treated), 0)
+        if treated is None and not self.lately.changed_lately:
+            return 0
+        return max(math.ceil(self.club.flush.fresh_bv * vessel.resin_l - (treated or 0.0)), 0)
+
+    @cached_property
+    def _since_put_in_l(self) -> float | None:
+        """Litres since a vessel was put in last; None where nobody knows."""
+        lately = self.lately
+        if (day := lately.put_in_on) is None:
+            return None
+        change = lately.put_in
+        return lately.treated_since(day, change.treated_total_l if change else None)
 
     # The figures as the model has them, which the table holds in whole numbers.
 
@@ -256,7 +296,7 @@ def meter_of(club: Club, name: str | None) -> Meter | None:
         If no meter of that name is in club.toml, though others are.
     """
     if name and club.meters:
-        found = next((meter for meter in club.meters if meter.name == name), None)
+        found = _named(club.meters, name)
         if found is None:
             names = ", ".join(repr(meter.name) for meter in club.meters)
             raise FieldError(f"there is no meter {name!r} in club.toml", f"write one of {names}")
@@ -266,6 +306,17 @@ def meter_of(club: Club, name: str | None) -> Meter | None:
         for meter in club.meters
     }
     return club.meters[0] if len(ways) == 1 else None
+
+
+def _named(meters: tuple[Meter, ...], name: str) -> Meter | None:
+    """The meter of a name as written, else of the same letters, large or small."""
+    alike = [meter for meter in meters if _plain(meter.name) == _plain(name)]
+    exact = (meter for meter in meters if meter.name == name)
+    return next(exact, alike[0] if len(alike) == 1 else None)
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.casefold().split())
 
 
 def train_of(club: Club) -> tuple[Process, ...]:
@@ -278,12 +329,23 @@ def tank_of(club: Club) -> Tank:
     return last_tank(train_of(club))
 
 
+def sampled_on(club: Club, day: dt.date) -> dt.date | None:
+    """The day of the newest sample of the supply up to a day."""
+    return max((sample.date for sample in _feed_samples(club) if sample.date <= day), default=None)
+
+
+def _feed_samples(club: Club) -> list[Sample]:
+    if club.lacks("samples", "source"):
+        return []
+    samples = sorted((s for s in club.samples if s.point == "feed"), key=lambda s: s.date)
+    return [sample for sample in samples if sample.source in club.source.blend] or samples
+
+
 def feed_of(club: Club, day: dt.date) -> Water | None:
     """The supply on a day, as its samples tell it; None where none can be used."""
     if club.lacks("samples", "source"):
         return None
-    samples = sorted((s for s in club.samples if s.point == "feed"), key=lambda s: s.date)
-    used = [sample for sample in samples if sample.source in club.source.blend] or samples
+    used = _feed_samples(club)
     celsius = club.source.temperature_on(day)
     return supply_on(day, used, club.source, celsius)[0].water if used else None
 

@@ -7,6 +7,8 @@ from typing import Literal, TypeVar
 from waterkit.errors import FieldError, InputError, Problem
 from waterkit.ice.batches import Batch
 from waterkit.ice.checking import BatchReading, read_jug, read_powder
+from waterkit.ice.paint import Ratio
+from waterkit.plan.mixing import Mixing, mixing
 from waterkit.plan.season import SeasonPlan
 from waterkit.quantities import MASS, MASS_G, Quantity
 from waterkit.units import check_spelling, parse_number, split_number, to_core, units_of
@@ -18,11 +20,12 @@ R = TypeVar("R")
 
 @dataclass(frozen=True, slots=True)
 class Checked:
-    """What was found out about a batch, and by what."""
+    """What was found out about a batch, by what, and the ratio that its card tells."""
 
     batch: Batch
     by: By
     reading: BatchReading
+    planned: Ratio
 
 
 def check_batch(plan: SeasonPlan, number: int, jug: str | None, powder: str | None) -> Checked:
@@ -35,22 +38,24 @@ def check_batch(plan: SeasonPlan, number: int, jug: str | None, powder: str | No
     """
     plan.club.need("white")
     if (jug is None) == (powder is None):
-        hint = 'write --jug "351 g", how much more mix weighs than water, or --powder "30 kg"'
+        hint = 'write --jug "375 g", how much more mix weighs than water, or --powder "30 kg"'
         raise _wrong("--batch", FieldError("a batch is checked by jug or by powder", hint))
-    batch = _batch(plan, number)
+    mixed = mixing(plan)
+    batch = _batch(mixed, number)
+    assert mixed is not None
     assert plan.painting is not None
-    white, water_c = plan.club.white, plan.painting.water_c
+    white, water_c = mixed.white, plan.painting.water_c
     if powder is not None:
         kilograms = _told("--powder", lambda: _core(powder, MASS))
         reading = _told("--powder", lambda: read_powder(white, batch, kilograms))
-        return Checked(batch, "bags", reading)
+        return Checked(batch, "bags", reading, white.ratio)
     grams = _told("--jug", lambda: _core(jug or "", MASS_G))
     reading = _told("--jug", lambda: read_jug(white, grams, batch.mark_l, water_c))
-    return Checked(batch, "jug", reading)
+    return Checked(batch, "jug", reading, white.ratio)
 
 
-def _batch(plan: SeasonPlan, number: int) -> Batch:
-    batches = plan.paint.batches if plan.paint else ()
+def _batch(mixed: Mixing | None, number: int) -> Batch:
+    batches = mixed.batches if mixed else ()
     for batch in batches:
         if batch.batch == number:
             return batch

@@ -25,7 +25,7 @@ OLD_AFTER = dt.timedelta(days=7)
 
 @dataclass(frozen=True, slots=True)
 class CarriedReading:
-    """A reading of the log in whole numbers; ``at_25`` is None where nobody knows it."""
+    """A reading of the log in whole numbers; ``at_25`` is None where it tells nothing of that."""
 
     time: dt.datetime
     point: str
@@ -81,9 +81,8 @@ class Carried:
 
     @property
     def changed(self) -> dt.date | None:
-        """The day of the newest change of the vessel whose litres count."""
-        change = self.lately.change
-        return None if change is None else change.date
+        """The day of the newest change of any vessel: all of them stand before the outlet."""
+        return self.lately.put_in_on
 
     @cached_property
     def readings(self) -> tuple[CarriedReading, ...]:
@@ -99,7 +98,7 @@ class Carried:
         return tuple(self._reading(row) for row in in_order)
 
     def _reading(self, row: int) -> CarriedReading:
-        log, at_25 = self.club.readings, self.lately.at_25_us_cm(row)
+        log, at_25 = self.club.readings, self.lately.believed_at_25_us_cm(row)
         assert log is not None
         names = {meter.name: meter for meter in self.club.meters}
         factor = names.get(log.meter[row], Meter("")).factor or 1.0

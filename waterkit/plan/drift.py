@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from waterkit.club.schema import Club
-from waterkit.plan.outlet import at_25_us_cm
+from waterkit.plan.behind import at_25_us_cm
 from waterkit.tank.beliefs import standard_until
 from waterkit.water.drift import (
     APART_PERCENT,

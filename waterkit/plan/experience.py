@@ -9,7 +9,10 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+import numpy as np
+
 from waterkit.club.schema import Club
+from waterkit.plan.behind import read_behind
 from waterkit.plan.feed import Feed
 from waterkit.plan.lives import Life, Past, follow, still_standing
 from waterkit.plan.metered import Metered, read_meter
@@ -37,14 +40,15 @@ class Learned:
     """What the club has learned.
 
     ``kinds`` are kinds of vessel of which at least one run was seen, ``sides`` the load that their
-    runs are counted in; ``standing`` are runs that still go on, by position; ``notes`` tell of what
-    was left out.
+    runs are counted in; ``standing`` are runs that still go on, by position; ``looked`` are those
+    as far as somebody read behind them, good or not; ``notes`` tell of what was left out.
     """
 
     kinds: Mapping[VesselKind, Experience] = field(default_factory=dict)
     sides: Mapping[VesselKind, Side] = field(default_factory=dict)
     standing: Mapping[str, RunSeen] = field(default_factory=dict)
     notes: tuple[Note, ...] = ()
+    looked: Mapping[str, RunSeen] = field(default_factory=dict)
 
     def of(self, vessel: Vessel) -> Experience | None:
         """What is known of a vessel's kind; None where no run of it was seen."""
@@ -52,12 +56,19 @@ class Learned:
 
     def fresh(self, vessel: Vessel, water: Load) -> LitresLeft | None:
         """Litres of one fresh vessel of this kind in a water [L]; None where nothing is known."""
-        return self._left(vessel, water, 0.0)
+        return self._left(vessel, water, 0.0, 0.0)
 
     def left(self, vessel: Vessel, water: Load) -> LitresLeft | None:
-        """Litres that what stands in this vessel's position still treats of a water [L]."""
-        run = self.standing.get(vessel.position)
-        return self._left(vessel, water, run.charge_eq if run else 0.0)
+        """Litres that what stands in this vessel's position still treats of a water [L].
+
+        None at all where it was read to be past its limit. That it has come far says something
+        only as far as somebody looked.
+        """
+        run, looked = self.standing.get(vessel.position), self.looked.get(vessel.position)
+        if looked is not None and looked.ended == "past its limit":
+            return LitresLeft(0.0, 0.0, 0.0)
+        taken, passed = (one.charge_eq if one else 0.0 for one in (run, looked))
+        return self._left(vessel, water, taken, passed)
 
     def trusted(self, vessel: Vessel) -> Vessel:
         """The vessel with the capacity learned of its kind; as it is where nothing was learned."""
@@ -75,12 +86,16 @@ class Learned:
             return vessel
         return replace(vessel, litres_already_through_l=1000.0 * run.charge_eq / meq_l)
 
-    def _left(self, vessel: Vessel, water: Load, taken_eq: float) -> LitresLeft | None:
+    def _left(
+        self, vessel: Vessel, water: Load, taken_eq: float, passed_eq: float
+    ) -> LitresLeft | None:
         known = self.of(vessel)
         if known is None:
             return None
         meq_l = _on(self.sides[kind_of(vessel)], water)
-        return litres_left(known, vessel.resin_l, taken_eq, meq_l) if meq_l > 0 else None
+        if meq_l <= 0:
+            return None
+        return litres_left(known, vessel.resin_l, taken_eq, meq_l, passed_eq)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,12 +110,18 @@ class _Kind:
 class _Book:
     """What runs are worked out with."""
 
+    club: Club
+    as_of: dt.date
     vessels: Sequence[Vessel]
     kinds: Mapping[VesselKind, _Kind]
     metered: Metered
-    changeout: Changeout
     borders: Sequence[dt.date]
     loads: Sequence[Load]
+
+    @property
+    def changeout(self) -> Changeout:
+        """When the club changes a vessel."""
+        return self.club.changeout
 
 
 def learn(
@@ -109,8 +130,8 @@ def learn(
     """What changes and readings up to a day tell of each kind of vessel.
 
     A run is the water that a vessel treated while it stood first, from fresh to its change or to
-    the last look, each litre with the load of the feed that was in force. The train is taken as it
-    is now. A file that holds an error is not learned from; a note says so.
+    the last reading behind it, each litre with the load of the feed that was in force. The train is
+    taken as it is now. A file that holds an error is not learned from; a note says so.
     """
     notes = [Note("file-not-learned-from", {"file": f"{part}.csv"})
              for part in ("changeouts", "readings") if club.lacks(part)]  # fmt: skip
@@ -124,13 +145,18 @@ def learn(
         one for life, change in past.ended for one in _run(book, life, change, change.date)
     ]
     standing: dict[str, RunSeen] = {}
+    looked: dict[str, RunSeen] = {}
     for position, life in still_standing(past, book.metered, vessels, as_of):
         for one in _run(book, life, None, as_of):
-            found.append(one)
-            if isinstance(one, RunSeen):
-                standing[position] = one
+            if isinstance(one, Note):
+                found.append(one)
+                continue
+            standing[position] = one
+            looked.update((position, seen) for seen in _looked(book, life, position, one))
     notes += [one for one in found if isinstance(one, Note)]
-    return _learned(book, [one for one in found if isinstance(one, RunSeen)], standing, notes)
+    runs = [one for one in found if isinstance(one, RunSeen)]
+    return replace(_learned(book, [*runs, *looked.values()], notes), standing=standing,
+                   looked=looked)  # fmt: skip
 
 
 def _told_twice(past: Past, vessels: Sequence[Vessel]) -> Iterator[Note]:
@@ -158,12 +184,10 @@ def _book(
         if kind_of(vessel) not in kinds and rated.capacity_eq > 0:
             prior = CapacityPrior(rated.capacity_eq / vessel.resin_l)
             kinds[kind_of(vessel)] = _Kind(rated.limiting, prior)
-    return _Book(vessels, kinds, read_meter(club, as_of), club.changeout, borders, loads)
+    return _Book(club, as_of, vessels, kinds, read_meter(club, as_of), borders, loads)
 
 
-def _learned(
-    book: _Book, runs: Sequence[RunSeen], standing: Mapping[str, RunSeen], notes: Sequence[Note]
-) -> Learned:
+def _learned(book: _Book, runs: Sequence[RunSeen], notes: Sequence[Note]) -> Learned:
     by_kind: dict[VesselKind, list[RunSeen]] = defaultdict(list)
     for run in runs:
         kind = _kind(book, run.vessel)
@@ -171,7 +195,7 @@ def _learned(
             by_kind[kind].append(run)
     kinds = {kind: usable_capacity(seen, book.kinds[kind].prior) for kind, seen in by_kind.items()}
     sides = {kind: one.side for kind, one in book.kinds.items()}
-    return Learned(kinds, sides, standing, tuple(notes))
+    return Learned(kinds, sides, notes=tuple(notes))
 
 
 def _kind(book: _Book, name: str) -> VesselKind | None:
@@ -213,6 +237,38 @@ def _run(
         yield RunSeen(life.vessel, kind.resin_l, litres, charge, ended, day, began_l)
 
 
+def _looked(book: _Book, life: Life, position: str, run: RunSeen) -> Iterator[RunSeen]:
+    """A run that still goes on, up to the last reading behind it; nothing where nobody looked.
+
+    What is read while a fresh vessel is rinsed in says nothing of what it gives.
+    """
+    last, mark = life.stretches[-1], _mark(book.changeout)
+    if mark is None or not last.metered:
+        return
+    times, totals, at_25 = read_behind(book.club, book.as_of, position, book.metered)
+    rinsed_l = last.start_l + book.club.flush.fresh_bv * run.resin_l
+    told = np.isfinite(at_25) & (totals > last.start_l) & (totals <= last.end_l)
+    told &= (times >= np.datetime64(last.start, "D")) & ((at_25 <= mark) | (totals > rinsed_l))
+    if not told.any():
+        return
+    total, shown = float(totals[told][-1]), float(at_25[told][-1])
+    until = times[told][-1].astype("datetime64[D]").astype(dt.date)
+    seen = replace(last, end=max(until, last.start), end_l=total)
+    so_far = replace(life, stretches=(*life.stretches[:-1], seen))
+    kind = _kind(book, life.vessel)
+    charge = sum(_charges_eq(book, so_far, book.kinds[kind].side)) if kind else 0.0
+    if charge > NOTHING_EQ:
+        litres = sum(stretch.litres_l for stretch in so_far.stretches)
+        ended: Ended = "past its limit" if shown > mark else "still good"
+        yield replace(run, litres_l=litres, charge_eq=charge, ended=ended, until=until)
+
+
+def _mark(changeout: Changeout) -> float | None:
+    """The conductivity behind a vessel at which it is changed [uS/cm]."""
+    marks = [mark.value for mark in changeout.at if mark.watched == "conductivity"]
+    return min(marks, default=None)
+
+
 def _charges_eq(book: _Book, life: Life, side: Side) -> Iterator[float]:
     """The load of each water that a life treated [eq]."""
     for stretch in life.stretches:
@@ -231,7 +287,7 @@ def _ended(change: VesselChange, changeout: Changeout) -> Ended:
     """How a run ended: early by whatever reason, unless the last reading was above the limit."""
     if change.reason == "at limit":
         return "at its limit"
-    marks = [mark.value for mark in changeout.at if mark.watched == "conductivity"]
-    if change.last_reading_us_cm is not None and marks and change.last_reading_us_cm > min(marks):
+    mark, last = _mark(changeout), change.last_reading_us_cm
+    if last is not None and mark is not None and last > mark:
         return "past its limit"
     return "still good"

@@ -4,14 +4,17 @@ import datetime as dt
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
 import numpy as np
 
 from waterkit.club.schema import Club
 from waterkit.tank.beliefs import check_tells, checked_until, standard_until
-from waterkit.tank.case import StandardState
+from waterkit.tank.case import DOUBTS, FAULTS, StandardState
 from waterkit.treatment.experience import VesselChange
+from waterkit.treatment.ion_exchange import lead_vessel
 from waterkit.water.conductivity import dilute_at_25
 from waterkit.water.meter import Meter, actual_us_cm, us_cm_of_ppm
 from waterkit.water.readings import Readings
@@ -26,6 +29,10 @@ LATELY = dt.timedelta(days=2)
 FROZEN = 4
 """Readings that are all the same, though taken at different points, before nobody believes them:
 common practice, no source."""
+SEEN = "seen: "
+"""Begins the note of a reading of which somebody saw what a meter does not."""
+WATERS = {"feed": "supply", "softened": "supply", "standard": "standard"}
+"""Points whose water surely differs from all others, which may well show the same."""
 _25_C = 25.0
 
 
@@ -49,12 +56,27 @@ class Belief:
         return self.told
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Lately:
-    """A club's log as it stood at a moment."""
+    """A club's log as it stood at a moment; ``total_l`` is what the water meter shows now."""
 
     club: Club
     moment: dt.datetime
+    total_l: float | None = None
+
+    @property
+    def day(self) -> dt.date:
+        """The day by the club's clock."""
+        return self.moment.astimezone(self._zone).date()
+
+    @property
+    def _zone(self) -> ZoneInfo:
+        return ZoneInfo(self.club.timezone)
+
+    @property
+    def unread(self) -> bool:
+        """Whether the log holds an error, so that what it tells is not known."""
+        return self.club.lacks("readings", "changeouts")
 
     @property
     def _log(self) -> Readings | None:
@@ -110,66 +132,167 @@ class Lately:
                 return found
         return None
 
+    def believed_at_25_us_cm(self, row: int) -> float | None:
+        """The same of a reading that says something: not 0, and nothing was seen beside it."""
+        log = self._log
+        assert log is not None
+        if log.conductivity_us_cm[row] == 0 or SEEN in log.note[row]:
+            return None
+        return self.at_25_us_cm(row)
+
+    def outlet_at_25_us_cm(self) -> float | None:
+        """The newest believed reading of the resin's outlet lately, no vessel changed since.
+
+        None of a meter that is known to be at fault.
+        """
+        log, since = self._log, self.moment - LATELY
+        if (put_in_on := self.put_in_on) is not None:
+            since = max(since, dt.datetime.combine(put_in_on, dt.time(), self._zone))
+        for row in self.rows("DI outlet", since=since)[::-1]:
+            found = self.believed_at_25_us_cm(int(row))
+            if found is not None and log and self.state_of(log.meter[row]) not in FAULTS:
+                return found
+        return None
+
+    def feed_since(self, day: dt.date | None) -> float | None:
+        """The newest reading of the supply of the last year, after a day [uS/cm at 25 degC]."""
+        since = self.moment - dt.timedelta(days=365)
+        if day is not None:
+            after = dt.datetime.combine(day + dt.timedelta(days=1), dt.time(), self._zone)
+            since = max(since, after)
+        return self.newest_at_25_us_cm("feed", since)
+
     def earlier_at_25_us_cm(self, point: str, meter: str) -> float | None:
         """The last reading of a meter at a point, with no vessel changed since [uS/cm]."""
-        since = self.moment - LATELY
-        if (change := self.change) is not None and change.date >= since.date():
+        if self.changed_lately:
             return None
-        rows = self.rows(point, meter, since)
-        return self.at_25_us_cm(int(rows[-1])) if len(rows) else None
+        rows = self.rows(point, meter, self.moment - LATELY)
+        return self.believed_at_25_us_cm(int(rows[-1])) if len(rows) else None
 
     def frozen_us_cm(self, meter: str) -> float | None:
-        """What a meter showed at each of its last readings, at different points [uS/cm]."""
+        """What a meter showed at each of its last readings, of waters that differ [uS/cm]."""
         log, rows = self._log, self.rows(meter=meter)[-FROZEN:]
         if log is None or len(rows) < FROZEN:
             return None
-        shown, points = set(log.conductivity_us_cm[rows].tolist()), set(log.point[rows].tolist())
-        return shown.pop() if len(shown) == 1 and len(points) > 1 else None
+        shown = set(log.conductivity_us_cm[rows].tolist())
+        waters = {WATERS.get(point, "treated") for point in log.point[rows]}
+        return shown.pop() if len(shown) == 1 and len(waters) > 1 else None
 
     def standard(self, meter: Meter) -> StandardState:
         """What is wrong with a meter's standard or its last check."""
-        return self.belief(meter).on(self.moment.date())
+        return self.belief(meter).on(self.day)
+
+    def state_of(self, name: str) -> StandardState:
+        """The same of a meter by its name; without a name that of the worst meter."""
+        states = {meter.name: self._states[meter.name] for meter in self.club.meters}
+        if name:
+            return states.get(name, "")
+        return next((one for one in (*FAULTS, *DOUBTS) if one in states.values()), "")
+
+    @cached_property
+    def _states(self) -> dict[str, StandardState]:
+        return {meter.name: self.standard(meter) for meter in self.club.meters}
 
     def belief(self, meter: Meter) -> Belief:
         """How long a meter's standard and its last check hold, and what that check told."""
         log, rows = self._log, self.rows("standard", meter.name)
         if log is None or not len(rows):
-            return Belief(standard_until(meter))
+            return Belief(standard_until(meter), told="" if self.unread else "never-checked")
         row = int(rows[-1])
-        checked = log.time[row].astype("datetime64[D]").astype(dt.date)
+        moment = log.time[row].astype(dt.datetime).replace(tzinfo=dt.UTC)
+        checked = moment.astimezone(self._zone).date()
         celsius = float(log.temperature_c[row])
         known = celsius if math.isfinite(celsius) else None
         told = check_tells(float(log.conductivity_us_cm[row]), known, meter)
-        return Belief(standard_until(meter), checked_until(checked), told)
+        drifts = not told and meter.name in self._drifting
+        return Belief(
+            standard_until(meter), checked_until(checked), "meter-drifts" if drifts else told
+        )
+
+    @cached_property
+    def _drifting(self) -> set[object]:
+        """Names of the meters that leave their standard or each other."""
+        from waterkit.plan.drift import meter_findings
+
+        return {
+            note.values[who] for note in meter_findings(self.club, self.day)
+            for who in ("meter", "other")
+            if who in note.values and note.key != "standard-past-its-day"
+        }  # fmt: skip
 
     @property
     def change(self) -> VesselChange | None:
         """The newest change of the vessel in the lead, or of the only one."""
-        past = [] if self.club.lacks("changeouts") else self._changes(self.club.changeouts)
-        return max(past, key=lambda change: change.date, default=None)
+        return self._newest([one for one in self._changes if one.position != "lag"])
 
-    def _changes(self, changes: Sequence[VesselChange]) -> list[VesselChange]:
-        day = self.moment.date()
-        return [one for one in changes if one.date <= day and one.position != "lag"]
+    @property
+    def put_in(self) -> VesselChange | None:
+        """The newest change of any vessel: all of them stand before the outlet."""
+        return self._newest(self._changes)
+
+    @property
+    def put_in_on(self) -> dt.date | None:
+        """The day of that; where no change is written, the day on which the lead was fresh."""
+        if (change := self.put_in) is not None:
+            return change.date
+        if self.club.lacks("vessels", "changeouts"):
+            return None
+        vessel = lead_vessel(self.club.vessels)
+        fresh_on = vessel.fresh_on if vessel else None
+        return fresh_on if fresh_on and fresh_on <= self.day else None
+
+    @property
+    def changed_lately(self) -> bool:
+        """Whether a vessel was put in within the last days."""
+        first = (self.moment - LATELY).astimezone(self._zone).date()
+        return self.put_in_on is not None and self.put_in_on >= first
+
+    @property
+    def _changes(self) -> list[VesselChange]:
+        changes = () if self.club.lacks("changeouts") else self.club.changeouts
+        return [one for one in changes if one.date <= self.day]
+
+    def _newest(self, changes: Sequence[VesselChange]) -> VesselChange | None:
+        """The last row of the newest day."""
+        return max(reversed(changes), key=lambda change: change.date, default=None)
 
     @property
     def treated_l(self) -> float | None:
-        """Water that the vessel in the lead has treated since it was put in [L]."""
-        change, total = self.change, self._total_l(self.rows())
-        if change is None or total is None:
-            return None
-        if (before := change.treated_total_l) is None:
-            day = dt.datetime.combine(change.date, dt.time.max, self.moment.tzinfo)
-            before = Lately(self.club, day)._total_l(Lately(self.club, day).rows())
-        return None if before is None else max(total - before, 0.0)
+        """Water that the vessel in the lead has treated since it was put in [L].
 
-    def _total_l(self, rows: "Rows") -> float | None:
-        """The newest total of the water meter behind the resin [L]."""
+        Where no change tells of it, since the day on which vessels.csv says that it was fresh.
+        """
+        if (change := self.change) is not None:
+            return self.treated_since(change.date, change.treated_total_l, or_first=True)
+        if self.put_in is not None or (fresh_on := self.put_in_on) is None:
+            return None
+        return self.treated_since(fresh_on, or_first=True)
+
+    def treated_since(
+        self, day: dt.date, before_l: float | None = None, or_first: bool = False
+    ) -> float | None:
+        """Water that has been treated since a day, or since a total of the water meter [L].
+
+        By the last total up to the end of that day; where there is none, if so wished, by the
+        first one of all.
+        """
+        total = self._total_l(self.rows()) if self.total_l is None else self.total_l
+        if total is None:
+            return None
+        if before_l is None:
+            end = Lately(self.club, dt.datetime.combine(day, dt.time.max, self._zone))
+            before_l = end._total_l(end.rows())
+        if before_l is None and or_first:
+            before_l = self._total_l(self.rows(), first=True)
+        return None if before_l is None else max(total - before_l, 0.0)
+
+    def _total_l(self, rows: "Rows", first: bool = False) -> float | None:
+        """The newest total of the water meter behind the resin, or the first one [L]."""
         if (log := self._log) is None:
             return None
         totals = log.treated_total_l[rows]
         told = totals[~np.isnan(totals)]
-        return float(told[-1]) if len(told) else None
+        return float(told[0 if first else -1]) if len(told) else None
 
 
 def shown_us_cm_of(reading: float, unit: str, meter: Meter) -> float:

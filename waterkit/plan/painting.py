@@ -4,9 +4,7 @@ from dataclasses import dataclass
 
 from waterkit.club.schema import Club
 from waterkit.ice.batches import PaintPlan, plan_paint
-from waterkit.ice.checking import JugTest, jug_test
 from waterkit.ice.cover import Cover, white_cover
-from waterkit.ice.layers import LayerStep
 from waterkit.ice.spraying import CoatSpray, spray_coat
 from waterkit.season.build import PlannedStep
 from waterkit.working import Note
@@ -22,12 +20,10 @@ class Painting:
     ----------
     step : PlannedStep
         The white row that is to come.
-    sealing : LayerStep or None
-        The row that seals the white.
+    sealing : PlannedStep or None
+        The row that seals the white, with its hours.
     water_c : float
         Water that the powder goes into [degC].
-    jug : JugTest or None
-        What the same jug shows with water and with mix; None without jug or scale.
     cover : Cover
         Whether the coats hide the slab.
     spray : CoatSpray
@@ -35,9 +31,8 @@ class Painting:
     """
 
     step: PlannedStep
-    sealing: LayerStep | None
+    sealing: PlannedStep | None
     water_c: float
-    jug: JugTest | None
     cover: Cover
     spray: CoatSpray
 
@@ -59,10 +54,10 @@ def plan_painting(club: Club, steps: tuple[PlannedStep, ...]) -> Painting | None
     if white is None:
         return None
     water_c = _water_c(club, white)
-    jug = jug_test(club.white, water_c) if club.white.jug_l and club.white.scale_g else None
-    spray = spray_coat(club.white, club.boom, white.water.area_m2, white.hours.wait_per_pass_h)
-    sealing = _sealing(steps, white)
-    return Painting(white, sealing, water_c, jug, white_cover(club.white), spray)
+    area_m2, wait_h = white.water.area_m2, white.hours.wait_per_pass_h
+    width_m = area_m2 / club.rink.sheet_length_m
+    spray = spray_coat(club.white, club.boom, area_m2, width_m, wait_h)
+    return Painting(white, _sealing(steps, white), water_c, white_cover(club.white), spray)
 
 
 def paint_batches(club: Club, painting: Painting | None, bag_kg: float | None) -> PaintPlan | None:
@@ -79,10 +74,9 @@ def _water_c(club: Club, white: PlannedStep) -> float:
     return club.source.temperature_on(day)
 
 
-def _sealing(steps: tuple[PlannedStep, ...], white: PlannedStep) -> LayerStep | None:
+def _sealing(steps: tuple[PlannedStep, ...], white: PlannedStep) -> PlannedStep | None:
     """The first row of seal that needs the white, else the first one below it."""
-    rows = [step.row for step in steps]
-    seals = [row for row in rows if row.kind == "seal" and row.done_on is None]
-    asking = [row for row in seals if white.row.step in row.needs]
-    below = [row for row in seals if rows.index(row) > rows.index(white.row)]
+    seals = [step for step in steps if step.row.kind == "seal" and not step.done]
+    asking = [step for step in seals if white.row.step in step.row.needs]
+    below = [step for step in seals if steps.index(step) > steps.index(white)]
     return next(iter((*asking, *below)), None)

@@ -3,7 +3,6 @@
 Without a log the rating tells it, quickly; with one, what was learned and the bed as a column.
 """
 
-import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -42,8 +41,11 @@ def resin_left(
     train: tuple[Process, ...],
     bought: Mapping[str, Water],
 ) -> ResinLeft | None:
-    """What is left of the vessel that stands first; None where no vessel or no water is known."""
-    if vessel is None or feed is None or club.lacks("changeout", "train"):
+    """What is left of the vessel that stands first.
+
+    None where no vessel or no water is known, or the log cannot be read.
+    """
+    if vessel is None or feed is None or lately.unread or club.lacks("changeout", "train"):
         return None
     try:
         water = water_before_resin(feed, train, bought)
@@ -70,14 +72,17 @@ def _by_rating(lately: Lately, vessel: Vessel, run: ResinRun) -> ResinLeft | Non
 def _by_log(
     club: Club, lately: Lately, vessel: Vessel, water: Water, train: tuple[Process, ...]
 ) -> ResinLeft | None:
-    """By what was learned, as the season reckons; the change comes before the end of the run."""
+    """By what was learned, as the season reckons; the change comes before the end of the run.
+
+    Never more than the usual vessel has left: a litre treated makes no resin.
+    """
     from waterkit.plan.bed import bed_run, resin_run
     from waterkit.plan.experience import learn
     from waterkit.plan.feed import read_feed
     from waterkit.treatment.curve_watch import most_expected, stretch_of
     from waterkit.treatment.vessel_run import VesselRun
 
-    day: dt.date = lately.moment.date()
+    day = lately.day
     learned = learn(club, day, read_feed(club, day), train, club.vessels or (vessel,))
     run = resin_run(water, vessel, learned.trusted(vessel), club.changeout)
     left, by_rating = learned.left(vessel, load(water)), _by_rating(lately, vessel, run)
@@ -96,4 +101,5 @@ def _by_log(
     middle, low, high = (
         max(litres - early, 0.0) for litres in (left.median_l, left.low_l, left.high_l)
     )
-    return ResinLeft(middle, low, high, expected)
+    middle = min(middle, by_rating.litres_l)
+    return ResinLeft(middle, min(low, middle), max(high, middle), expected)

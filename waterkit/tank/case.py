@@ -16,14 +16,21 @@ Point = Literal["DI outlet", "tank", "hose end"]
 Unit = Literal["uS/cm", "ppm"]
 Seen = Literal["smell", "film", "colour", "cloudy", "flakes", "unsteady", "rinsing"]
 StandardState = Literal[
-    "", "standard-expired", "standard-overdue", "corrected-twice", "not-corrected", "standard-off"
-]
+    "", "standard-off", "not-corrected", "corrected-twice", "standard-expired", "standard-overdue",
+    "meter-drifts", "never-checked",
+]  # fmt: skip
 Values = Mapping[str, int | str | tuple[str, ...]]
 
 POINTS: tuple[Point, ...] = ("DI outlet", "tank", "hose end")
 REFUSED: tuple[Seen, ...] = ("smell", "film", "colour", "cloudy", "flakes")
 """What a meter does not see."""
 SEEN: tuple[Seen, ...] = (*REFUSED, "unsteady", "rinsing")
+FAULTS: tuple[StandardState, ...] = (
+    "standard-off", "not-corrected", "corrected-twice", "standard-expired", "standard-overdue",
+)  # fmt: skip
+"""What takes the belief from a meter, the worst first."""
+DOUBTS: tuple[StandardState, ...] = ("meter-drifts", "never-checked")
+"""What is told of a meter that is still believed."""
 MORE = (6, 5)
 """What is more than another figure by more than two readings may differ: common practice, no
 source."""
@@ -63,6 +70,8 @@ class Known:
         What is wrong with the meter's check, empty if nothing is known to be.
     rinse_l : int
         Litres that a fresh vessel still has to be rinsed with.
+    rinse_known : bool
+        Whether the water meter tells that; else it is all of them, for the first days.
     litres_left : int or None
         Litres that the resin still treats before it is changed.
     tank_l : int or None
@@ -73,6 +82,10 @@ class Known:
         Mark at which the vessel behind this outlet is changed.
     expected_25 : int or None
         The most that is to be expected at the outlet after so many litres.
+    log_unread : bool
+        Whether the log holds an error, so that what it tells is not known.
+    feed_odd_25 : int or None
+        What was read of the supply lately where its sample tells something quite different.
     """
 
     feed_25: int | None = None
@@ -81,11 +94,14 @@ class Known:
     frozen_shown: int | None = None
     standard: StandardState = ""
     rinse_l: int = 0
+    rinse_known: bool = False
     litres_left: int | None = None
     tank_l: int | None = None
     reserve_percent: int = 0
     change_25: int | None = None
     expected_25: int | None = None
+    log_unread: bool = False
+    feed_odd_25: int | None = None
 
 
 class Case:

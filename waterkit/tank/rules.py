@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Literal
 
-from waterkit.tank.case import MORE, REFUSED, Case, Values, compensates, is_over
+from waterkit.tank.case import DOUBTS, FAULTS, MORE, REFUSED, Case, Values, compensates, is_over
 
 Verdict = Literal["fill", "hold", "do not fill"]
 
@@ -101,12 +101,19 @@ def _wrong_unit(case: Case) -> Values | None:
     return {"unit": case.meter.unit} if wrong else None
 
 
+def _maybe_thousandfold(case: Case) -> Values | None:
+    """A figure that would be the supply in mS/cm."""
+    feed = case.feed
+    near = feed is not None and abs(case.actual * 1000 - feed) * 5 <= feed
+    return _shown(case, feed=feed) if feed is not None and near else None
+
+
 def _thousandfold(case: Case) -> Values | None:
-    """A figure finer than the meter's last digit that would be the supply in mS/cm."""
-    feed, step = case.feed, case.meter.resolution
-    if feed is None or not step or case.said.shown % step == 0:
-        return None
-    return _shown(case, feed=feed) if abs(case.actual * 1000 - feed) * 5 <= feed else None
+    """Such a figure, and it is finer than the meter's last digit, or less than air alone does."""
+    step = case.meter.resolution
+    finer = step > 0 and case.said.shown % step != 0
+    below_air = case.open and case.actual < case.air_empty
+    return _maybe_thousandfold(case) if finer or below_air else None
 
 
 def _frozen(case: Case) -> Values | None:
@@ -134,10 +141,24 @@ def _rinsing(case: Case) -> Values | None:
 # Hold: the water waits for a release, or the resin for a change.
 
 
+def _log_unread(case: Case) -> Values | None:
+    return {} if case.known.log_unread else None
+
+
+def _spent(case: Case) -> bool:
+    return case.known.litres_left == 0 and case.said.point == "DI outlet"
+
+
+def _resin_spent(case: Case) -> Values | None:
+    return {} if _spent(case) else None
+
+
 def _resin_short(case: Case) -> Values | None:
     left, needed = case.known.litres_left, case.to_make
-    short = left is not None and left * RESIN_RESERVE[1] < needed * RESIN_RESERVE[0]
-    return {"left_l": left, "needed_l": needed} if left is not None and short else None
+    if left is None or _spent(case):
+        return None
+    short = left * RESIN_RESERVE[1] < needed * RESIN_RESERVE[0]
+    return {"left_l": left, "needed_l": needed} if short else None
 
 
 def _air_or_resin(case: Case) -> Values | None:
@@ -223,13 +244,20 @@ def _wants_in_tank(case: Case) -> Values | None:
     return {"wanted_l": case.in_tank} if there and not over else None
 
 
-def _standard(key: str) -> Rule:
+def _feed_odd(case: Case) -> Values | None:
+    odd = case.known.feed_odd_25
+    return None if odd is None else _shown(case, feed=case.at(odd))
+
+
+def _standard(key: str, verdict: Verdict = "hold") -> Rule:
     """A rule about the meter's check."""
     steps = {
         "standard-expired": ("open-a-new-standard", "check-with-standard"),
         "standard-overdue": ("check-with-standard",),
+        "never-checked": ("check-with-standard",),
+        "meter-drifts": ("check-with-standard",),
     }.get(key, ("see-the-meter", "check-with-standard"))
-    return Rule(key, "hold", lambda case: {} if case.known.standard == key else None, steps)
+    return Rule(key, verdict, lambda case: {} if case.known.standard == key else None, steps)
 
 
 READ_AGAIN = ("read-again",)
@@ -246,14 +274,14 @@ RULES: tuple[Rule, ...] = (
     Rule("compensation-unknown", "hold", _compensation_unknown, ("find-compensation",)),
     Rule("compensation-unusable", "hold", _compensation_unusable, ("find-compensation",)),
     Rule("wrong-unit", "hold", _wrong_unit, ("look-at-unit",)),
-    Rule("unit-thousandfold", "hold", _thousandfold, ("look-at-unit",)),
+    Rule("unit-thousandfold", "hold", _thousandfold, ("look-at-unit", "ask-for-release")),
     Rule("frozen", "hold", _frozen, ("look-at-cell", "check-with-standard")),
     Rule("fell-by-itself", "hold", _fell, ("look-at-unit", "read-again")),
     Rule("unsteady", "hold", _unsteady, ("look-at-cell",)),
-    Rule("rinsing", "hold", _rinsing, ("rinse-on", "read-again")),
-    *map(_standard, (
-        "standard-expired", "standard-overdue", "corrected-twice", "not-corrected", "standard-off",
-    )),
+    Rule("rinsing", "hold", _rinsing, ("rinse-on", "log-the-total", "read-again")),
+    *map(_standard, FAULTS),
+    Rule("log-unread", "hold", _log_unread, ("mend-the-log", "ask-for-release")),
+    Rule("resin-spent", "hold", _resin_spent, ("change-vessel", "ask-for-release")),
     Rule("resin-short", "hold", _resin_short, ("change-vessel",)),
     Rule("air-or-resin", "hold", _air_or_resin, ("read-outlet", "ask-for-release")),
     Rule("above-good", "hold", _above_good, RELEASE),
@@ -270,5 +298,15 @@ RULES: tuple[Rule, ...] = (
     Rule("coarse-meter", "fill", _coarse, ("finer-meter",)),
     Rule("wants-in-tank", "fill", _wants_in_tank, ("flush-hose",)),
     Rule("more-than-tank", "fill", _more_than_tank, ("fill-meanwhile",)),
+    Rule("maybe-thousandfold", "fill", _maybe_thousandfold, ("look-at-unit",)),
+    Rule("feed-odd", "fill", _feed_odd, ("read-the-feed",)),
+    *(_standard(key, "fill") for key in DOUBTS),
 )  # fmt: skip
 """The worst first; the first of the worst is the headline."""
+
+DISBELIEF = frozenset((
+    "reads-zero", "below-pure", "temperature-implausible", "compensation-unknown",
+    "compensation-unusable", "wrong-unit", "unit-thousandfold", "frozen", "fell-by-itself",
+    "unsteady",
+))  # fmt: skip
+"""Rules that take the belief from a reading: what it would mean is not told beside them."""

@@ -1,15 +1,16 @@
 """May this water be used? The rules, one by one, lead to one verdict.
 
 A verdict is the worst that any rule gives; its headline is the first rule that gives it. Every
-rule that applies is told, as a key with its values, so that a phone which runs the same rules over
-the same :class:`~waterkit.tank.baked.Baked` finds the same keys in the same order.
+rule that applies is told, as a key with its values; but nothing that speaks for the water where it
+must not be used, or where the reading is not believed. A phone that runs the same rules over the
+same :class:`~waterkit.tank.baked.Baked` finds the same keys in the same order.
 """
 
 from dataclasses import dataclass
 
 from waterkit.tank.baked import Baked
 from waterkit.tank.case import Case, Known, Said
-from waterkit.tank.rules import RULES, Verdict
+from waterkit.tank.rules import DISBELIEF, RULES, Verdict
 from waterkit.water.limits import Use
 from waterkit.working import Note
 
@@ -38,6 +39,8 @@ def judge(table: Baked, said: Said, known: Known) -> Decision:
     case = Case(table, said, known)
     found = [(rule, values) for rule in RULES if (values := rule.test(case)) is not None]
     worst = min((VERDICTS.index(rule.verdict) for rule, _ in found), default=2)
+    if worst == 0 or any(rule.key in DISBELIEF for rule, _ in found):
+        found = [(rule, values) for rule, values in found if rule.verdict != "fill"]
     return Decision(
         VERDICTS[worst],
         tuple(Note(rule.key, values) for rule, values in found),

@@ -1,8 +1,8 @@
-"""What one vessel still gives, by what its kind has shown: litres and draws left."""
+"""What one vessel still gives, by what its kind has shown: litres left."""
 
 import math
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import numpy as np
 
@@ -11,11 +11,6 @@ from waterkit.quantities import CAPACITY, VOLUME
 from waterkit.treatment.experience import Experience
 from waterkit.treatment.ion_exchange import RatedOn, Side, Vessel, litres_by_capacity
 from waterkit.treatment.likelihood import TENTHS, survival_quantiles
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,12 +63,16 @@ def one_vessel(experience: Experience, passed_eq_l: float = 0.0) -> OneVessel:
 
 
 def litres_left(
-    experience: Experience, resin_l: float, taken_eq: float, load_meq_l: float
+    experience: Experience,
+    resin_l: float,
+    taken_eq: float,
+    load_meq_l: float,
+    passed_eq: float | None = None,
 ) -> LitresLeft:
     """Litres that a vessel still treats before it reaches its limit.
 
     litres = 1000 (capacity x resin - taken) / load, with the capacity of one vessel that has
-    passed what it has taken
+    passed so much
 
     Parameters
     ----------
@@ -85,6 +84,9 @@ def litres_left(
         Load that it has taken so far; 0 for a fresh vessel [eq].
     load_meq_l : float
         Load of one litre of the water to come, on the side that is counted [meq/L].
+    passed_eq : float or None
+        What it had taken when it was last seen to be good, 0 where nobody looked; all that it has
+        taken where left out [eq].
 
     Returns
     -------
@@ -102,47 +104,10 @@ def litres_left(
     """
     if load_meq_l <= 0 or resin_l <= 0:
         raise FieldError("litres left need a vessel with resin and a water with load", "", "resin")
-    found = one_vessel(experience, taken_eq / resin_l)
+    found = one_vessel(experience, (taken_eq if passed_eq is None else passed_eq) / resin_l)
     whole = np.array([found.low_eq_l, found.median_eq_l, found.high_eq_l]) * resin_l
     left = litres_by_capacity(np.maximum(whole - taken_eq, 0.0), load_meq_l)
     return LitresLeft(*np.asarray(left).tolist())
-
-
-def draws_left(litres_l: float, asked_l: "Array", draws: "Array") -> int:
-    """Whole draws that can be made ready with so much water.
-
-    A day's draws share the day's water alike.
-
-    Parameters
-    ----------
-    litres_l : float
-        Litres that the resin still treats [L].
-    asked_l : array
-        Water to be made on each of the days to come, in their order [L].
-    draws : array
-        Draws on each of those days [1].
-
-    Returns
-    -------
-    int
-        Draws; those of all the days where the litres outlast them.
-
-    Examples
-    --------
-    >>> draws_left(50.0, [0.0, 40.0, 40.0], [0, 2, 2])
-    2
-
-    References
-    ----------
-    A balance: what goes in is what comes out.
-    """
-    before = np.concatenate([[0.0], np.cumsum(asked_l)])
-    done = np.concatenate([[0.0], np.cumsum(draws)])
-    day = int(np.searchsorted(before, litres_l, side="right")) - 1
-    if day >= len(before) - 1:
-        return round(float(done[-1]))
-    share = max(litres_l - before[day], 0.0) / (before[day + 1] - before[day])
-    return math.floor(float(done[day] + share * (done[day + 1] - done[day])) + 1e-9)
 
 
 def as_learned(vessel: Vessel, experience: Experience, side: Side) -> Vessel:

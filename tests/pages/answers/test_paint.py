@@ -36,10 +36,11 @@ def test_without_weighing_every_bag_is_emptied_and_the_price_is_told(plan: Seaso
 
 
 def test_the_jug_is_the_batch_in_small(plan: SeasonPlan) -> None:
-    check = paint(plan)[0]["check"]
-    batch = paint(plan)[0]["batches"][0]
+    answer, _ = paint(plan)
+    check, batch = answer["check"], answer["whole_bags_only"]["batches"][0]
+    assert answer["cards"] == "whole bags"
     water_kg = 0.99970 * batch["water_l"]  # water of 10 degC, Tanaka 2001
-    heavier = (batch["powder_kg"] + water_kg) / batch["mix_l"] - 0.99970
+    heavier = (batch["bags"] * 10.0 + water_kg) / batch["mix_l"] - 0.99970
     assert plan.club.white.jug_l is not None
     assert check["expected_g"] == pytest.approx(1e3 * plan.club.white.jug_l * heavier, rel=1e-3)
     assert check["low_g"] < check["expected_g"] < check["high_g"]

@@ -72,7 +72,9 @@ def _cells(table: Table, row: tuple[str, ...]) -> Iterator[str]:
 
 
 def _quantities(text: str) -> list[tuple[float, float, str]]:
-    """The numbers of a text, half of their last digit, and their units.
+    """The numbers of a text, their last digit, and their units.
+
+    Limits are rounded to the safe side, so that a whole digit may lie between two displays.
 
     A zero at the end of a whole number may stand where a digit was rounded away.
     """
@@ -81,8 +83,8 @@ def _quantities(text: str) -> list[tuple[float, float, str]]:
         digits = number.replace(",", "").replace("−", "-")
         zeros = len(digits) - len(digits.rstrip("0")) if "." not in digits else 0
         rounded = min(zeros, max(len(digits.lstrip("-")) - SIGNIFICANT, 0))
-        half = 0.5 * 10.0 ** (rounded - len(digits.partition(".")[2]))
-        found.append((float(digits), half, unit.replace("\u00a0", " ")))
+        digit = 10.0 ** (rounded - len(digits.partition(".")[2]))
+        found.append((float(digits), digit, unit.replace("\u00a0", " ")))
     return found
 
 
@@ -111,11 +113,13 @@ def test_both_displays_tell_the_same_quantities_everywhere(name: str, plan: Seas
         if len(ours) != len(theirs):
             wrong.append((text, told))
             continue
-        for (value, half, unit), (other, other_half, other_unit) in zip(ours, theirs, strict=True):
+        for (value, digit, unit), (other, other_digit, other_unit) in zip(
+            ours, theirs, strict=True
+        ):
             twin, factor, zero = TWINS.get(unit, (unit, 1.0, 0.0))
             off = abs((other - zero) * factor - value)
             turned += twin != unit
-            if twin != other_unit or off > half + other_half * factor + 1e-9 * abs(value):
+            if twin != other_unit or off > digit + other_digit * factor + 1e-9 * abs(value):
                 wrong.append((text, told))
     assert wrong == []
     assert turned > 0 or name == "buy"

@@ -4,6 +4,7 @@ import dataclasses
 import datetime as dt
 import random
 from collections.abc import Callable, Iterator
+from itertools import product
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -21,6 +22,7 @@ from waterkit.plan.at_tank import Asked, AtTank
 from waterkit.plan.carried import Carried
 from waterkit.quantities import CONDUCTIVITY, TEMPERATURE, VOLUME
 from waterkit.tank.baked import SCALE
+from waterkit.tank.beliefs import check_tells
 from waterkit.tank.case import POINTS, SEEN, Known
 from waterkit.tank.rules import RULES
 from waterkit.units import to_core
@@ -37,7 +39,7 @@ EVERY = (*METERS.values(), Meter("pure", "pure water"), Meter("at 20", reference
          Meter("steep", coefficient_percent_per_c=4.5))  # fmt: skip
 NAMES = ("", *(meter.name for meter in EVERY))
 STATES = ("", "standard-expired", "standard-overdue", "corrected-twice", "not-corrected",
-          "standard-off")  # fmt: skip
+          "standard-off", "never-checked", "meter-drifts")  # fmt: skip
 JUDGED = """cases => cases.map(each => {
     const question = { ...each, celsius: celsiusOf(carried, each.typed),
                        litres: each.volume * carried.volume.litres };
@@ -143,7 +145,10 @@ class Cases:
             earlier_25=maybe(3, 7),
             frozen_shown=pick.choice((None, None, 13_000, 50_000)),
             standard=pick.choice(STATES) if pick.random() < 0.2 else "",  # type: ignore[arg-type]
-            rinse_l=pick.choice((0, 0, 0, 120)), litres_left=maybe(2, 4), tank_l=maybe(2, 4),
+            rinse_l=pick.choice((0, 0, 0, 120)), tank_l=maybe(2, 4),
+            litres_left=pick.choice((maybe(2, 4), maybe(2, 4), 0)),
+            log_unread=pick.random() < 0.1,
+            feed_odd_25=maybe(3, 7) if pick.random() < 0.1 else None,
             reserve_percent=pick.choice((0, 7)), change_25=maybe(4, 5), expected_25=maybe(3, 5),
         )  # fmt: skip
 
@@ -276,6 +281,44 @@ def test_days_later_the_card_knows_what_the_command_would_know(
             assert told == _known(club, now, point, "pocket meter"), (hours, point)
             found.add((told["outlet_25"] is None, told["earlier_25"] is None, told["standard"]))
     assert len(found) >= 3
+
+
+def test_a_check_on_the_phone_tells_what_the_command_would_tell(
+    plan: SeasonPlan, opened: "Callable[[SeasonPlan], Page]"
+) -> None:
+    meters = tuple(dataclasses.replace(meter, standard_us_cm=84.0) for meter in EVERY)
+    club = dataclasses.replace(plan.club, meters=meters)
+    shares = (0.5, 0.7, 0.8, 0.88, 0.92, 1.0, 1.08, 1.13, 1.3, 1.6)
+    rows = [
+        {"meter": meter.name, "celsius": celsius, "us_cm": 84.0 * share}
+        for meter, celsius, share in product(meters, (8.0, 15.0, 25.0, 31.0), shares)
+    ]
+    told = opened(plan_season(club, plan.as_of)).evaluate(
+        "rows => rows.map(row => checkTells(carried, row))", rows
+    )
+    by_name = {meter.name: meter for meter in meters}
+    assert told == [
+        check_tells(row["us_cm"], row["celsius"], by_name[row["meter"]])  # type: ignore[arg-type,index]
+        for row in rows
+    ]
+    assert set(told) == {"", "standard-off", "not-corrected", "corrected-twice"}
+
+
+def test_a_reading_on_the_phone_that_is_logged_too_counts_once(
+    folder: Path, opened: "Callable[[SeasonPlan], Page]"
+) -> None:
+    kept: list[dict[str, Any]] = [
+        {"time": f"2027-08-14T{hour}:00+00:00", "point": point, "meter": "pocket meter",
+         "us_cm": 2.5, "celsius": 7.5, "seen": [], "total_l": None, "use": "", "by": "Kim"}
+        for hour, point in (("18", "DI outlet"), ("19", "tank"))
+    ]  # fmt: skip
+    now = "2027-08-16T10:00Z"
+    count = "([kept, now]) => readingsUntil(carried, kept, Date.parse(now)).length"
+    page = opened(plan_season(read_club(folder), dt.date(2027, 8, 15)))
+    before = page.evaluate(count, [[], now])
+    append_lines(folder, page.evaluate("linesOf", kept).encode(), "the phone")
+    page = opened(plan_season(read_club(folder), dt.date(2027, 8, 15)))
+    assert page.evaluate(count, [kept, now]) == before + 2
 
 
 def test_readings_of_the_phone_count_as_the_command_would_count_them(

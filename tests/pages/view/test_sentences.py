@@ -15,7 +15,7 @@ from waterkit.working import Note
 PACKAGE = Path(__file__).parents[3] / "waterkit"
 ELSEWHERE = PACKAGE / "tank" / "verdict.py"
 """Its keys have sentences of their own, see ``test_verdict.py``."""
-WORDS = {"", "day", "money", "ion", "ions", "words", "mark", "packs"}
+WORDS = {"", "day", "money", "ion", "ions", "words", "runs", "range", "mark", "packs"}
 
 
 def _notes_made() -> Iterator[tuple[str, ast.Call, ast.AST]]:

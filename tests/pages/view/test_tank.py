@@ -1,6 +1,7 @@
 """The limits on paper: the same as the verdict's, in what the club's meters show."""
 
 import dataclasses
+import datetime as dt
 from itertools import pairwise, product
 
 import pytest
@@ -11,8 +12,10 @@ from waterkit.pages.view.figures import Figures
 from waterkit.pages.view.shapes import UNKNOWN, Table
 from waterkit.plan import SeasonPlan
 from waterkit.plan.carried import Carried
+from waterkit.quantities import VOLUME
 from waterkit.tank.baked import SCALE, MeterRow, tenths_of, whole
 from waterkit.tank.case import Known, Point, Said
+from waterkit.tank.table import CARD_TEMPERATURES_C
 from waterkit.tank.verdict import VERDICTS, judge
 from waterkit.water.limits import Limit, Use
 from waterkit.water.meter import Meter
@@ -22,6 +25,10 @@ EVERY = (*METERS.values(), Meter("pure", "pure water"))
 
 def _carried(plan: SeasonPlan, **changes: object) -> Carried:
     return Carried(dataclasses.replace(plan.club, **changes), plan.as_of)  # type: ignore[arg-type]
+
+
+def _places(job: tank.Job, figures: Figures) -> list[tuple[int, str]]:
+    return tank._temperatures(figures, CARD_TEMPERATURES_C if job.filling else tank.IN_USE_C)
 
 
 def _columns(table: Table) -> dict[str, tuple[str, ...]]:
@@ -46,8 +53,11 @@ def test_what_the_card_prints_is_filled_and_one_digit_more_is_not(
         told = _columns(tank._limit_table(carried.table, row, job, "it", figures))
         most = told.get(tank.NOT_ABOVE, told[tank.FILL])
         for (tenths, _), good, act in zip(
-            tank._temperatures(figures), told[tank.FILL], most, strict=True
+            _places(job, figures), told[tank.FILL], most, strict=True
         ):
+            if good == UNKNOWN:
+                assert tenths > row.warmest * 10
+                continue
             digit = 10.0 ** -len(good.partition(".")[2]) + 0.0003
             assert _verdict(carried, row, job, tenths, float(good)) == "fill"
             assert _verdict(carried, row, job, tenths, float(good) + digit) != "fill"
@@ -55,7 +65,10 @@ def test_what_the_card_prints_is_filled_and_one_digit_more_is_not(
             digit = 10.0 ** -len(act.partition(".")[2]) + 0.0003
             assert _verdict(carried, row, job, tenths, float(act) + digit) == "do not fill"
             tried += 1
-    assert tried == len(EVERY) * 4 * len(tank._temperatures(figures))
+    cold, warm = len(CARD_TEMPERATURES_C), len(tank.IN_USE_C)
+    beyond = sum(celsius * 10 > row.warmest * 10 for _, row in tank.meters_of(carried)
+                 for celsius in tank.IN_USE_C)  # fmt: skip
+    assert tried == len(EVERY) * (cold + 3 * warm) - 3 * beyond
 
 
 def test_between_two_rows_the_smaller_limit_holds(plan: SeasonPlan) -> None:
@@ -65,7 +78,8 @@ def test_between_two_rows_the_smaller_limit_holds(plan: SeasonPlan) -> None:
     for _, row in tank.meters_of(carried):
         for job in tank._jobs(table):
             good = _columns(tank._limit_table(table, row, job, "it", figures))[tank.FILL]
-            rows = list(zip(tank._temperatures(figures), good, strict=True))
+            rows = [(place, one) for place, one in zip(_places(job, figures), good, strict=True)
+                    if one != UNKNOWN]  # fmt: skip
             for ((low, _), one), ((high, _), other) in pairwise(rows):
                 smaller = min(float(one), float(other)) * SCALE
                 for tenths in range(low, high + 1):
@@ -81,7 +95,8 @@ def test_a_meter_that_shows_ppm_gets_its_limits_in_ppm(plan: SeasonPlan) -> None
         assert {column.unit for column in table.columns[1:]} == {"ppm"}
         assert "0.5 ppm for 1 µS/cm" in tables[0].caption
     flood = _columns(next(table for table in tables if table.title.startswith("Mist")))
-    assert (flood[tank.FILL][-1], flood[tank.NOT_ABOVE][-1]) == ("5.0", "10.0")  # at 25 °C
+    at_25 = flood["Water at"].index("25")
+    assert (flood[tank.FILL][at_25], flood[tank.NOT_ABOVE][at_25]) == ("5.0", "10.0")
     working = tank.card(dataclasses.replace(plan, club=carried.club), Figures()).workings[0]
     assert working.result.endswith("on the card rounded down to 5.2\u00a0ppm")
 
@@ -149,6 +164,46 @@ def test_without_meters_the_card_says_that_every_reading_is_on_hold(bare: Season
 def test_rows_to_write_in_have_the_columns_of_the_log(plan: SeasonPlan) -> None:
     table = tank.log_rows(Figures())
     assert [f"{c.head} [{c.unit}]" if c.unit else c.head for c in table.columns] == [
-        "time", "point", "meter", "conductivity [µS/cm]", "temperature [°C]",
-        "treated total [L]", "use", "by", "note",
+        "time", "point", "conductivity [µS/cm]", "temperature [°C]", "meter", "compensation",
+        "reference [°C]", "treated total [L]", "use", "vessel", "by", "note",
     ]  # fmt: skip
+
+
+def test_from_the_supply_printed_on_the_card_water_is_refused(plan: SeasonPlan) -> None:
+    carried = _carried(plan, meters=EVERY)
+    figures, feed_25 = Figures.of(carried.club), carried.known.feed_25
+    assert feed_25 is not None
+    known, tried = Known(feed_25=feed_25), 0
+    filling = next(job for job in tank._jobs(carried.table) if job.filling)
+    for _, row in tank.meters_of(carried):
+        told = _columns(tank._limit_table(carried.table, row, filling, "it", figures, feed_25))
+        for (tenths, _), supply in zip(tank._temperatures(figures), told["Supply"], strict=True):
+            for part, like in ((0.8, True), (0.79, False)):
+                shown = float(supply.replace(",", "")) * part + 1.0 * like  # rounded down
+                said = Said("DI outlet", "flood", row.name, whole(shown), row.unit, tenths)  # type: ignore[arg-type]
+                keys = {note.key for note in judge(carried.table, said, known).reasons}
+                assert ("like-feed" in keys) == like, (row.name, tenths)
+                tried += 1
+    assert tried == 2 * len(EVERY) * len(tank._temperatures(figures))
+    assert "4/5 of the figure under 'Supply'" in tank.refuse(plan)[0]
+
+
+def test_pebble_finds_its_limits_in_hot_water(plan: SeasonPlan) -> None:
+    tables = tank.limit_tables(_carried(plan), Figures())
+    pebble = _columns(next(table for table in tables if table.title.startswith("Pebble")))
+    assert pebble["Water at"][-3:] == ("40", "50", "60")
+    assert UNKNOWN not in pebble[tank.FILL]
+
+
+def test_the_card_tells_what_is_left_and_how_long_a_meter_is_believed(plan: SeasonPlan) -> None:
+    carried, figures = _carried(plan), Figures.of(plan.club, plan.as_of)
+    facts = {fact.label: fact for fact in tank.card(plan, figures).facts}
+    assert facts["The full tank gives"].text == figures.text(carried.known.tank_l, VOLUME)
+    assert facts["Resin left"].text == figures.text(carried.at_tank.litres_left, VOLUME)
+    assert figures.date(plan.as_of) in facts["Resin left"].remark
+    (table,) = tank.meter_tables(plan, figures)
+    (row,) = table.rows
+    opened = plan.club.meters[0].opened
+    assert opened is not None
+    assert row[:2] == ("pocket meter", figures.date(opened + dt.timedelta(days=182)))
+    assert any("is 0" in text for text in tank.DISBELIEVE)

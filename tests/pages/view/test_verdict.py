@@ -10,8 +10,18 @@ import pytest
 from waterkit.club import read_club
 from waterkit.club.schema import Club
 from waterkit.pages.view.figures import Figures
-from waterkit.pages.view.verdict import JOBS, REASONS, SEEN_WORDS, STEPS, digits_of, verdict_words
+from waterkit.pages.view.tank import UNCORRECTED
+from waterkit.pages.view.verdict import (
+    JOBS,
+    REASONS,
+    SEEN_WORDS,
+    STEPS,
+    digits_of,
+    shown_number,
+    verdict_words,
+)
 from waterkit.plan.at_tank import Asked, at_tank
+from waterkit.tank.baked import SCALE
 from waterkit.tank.case import REFUSED
 from waterkit.tank.rules import RULES
 from waterkit.water.limits import USES
@@ -64,7 +74,19 @@ def test_a_pen_is_answered_in_ppm(club: Club) -> None:
 
 def test_digits_are_those_of_the_meter() -> None:
     assert [digits_of(1000, 50_000), digits_of(10_000, 50_000), digits_of(100, 50_000)] == [1, 0, 2]
-    assert digits_of(1000, 9_999) == 2
+    assert [digits_of(step, 9_999) for step in (10_000, 1_000, 100, 0)] == [0, 1, 2, 2]
+
+
+def test_what_is_less_than_the_last_digit_of_a_meter_is_told_so() -> None:
+    pen = replace(UNCORRECTED, resolution=SCALE)
+    figures = Figures(locale="de_DE")
+    assert [shown_number(value, pen, figures) for value in (9_700, 0, 10_000, 19_900)] == [
+        "less than 1", "less than 1", "1", "1"
+    ]  # fmt: skip
+    tenths = replace(UNCORRECTED, resolution=SCALE // 10)
+    assert [shown_number(value, tenths, figures) for value in (9_700, 900)] == [
+        "0,9", "less than 0,1"
+    ]  # fmt: skip
 
 
 def test_cautions_stand_at_the_job(club: Club) -> None:

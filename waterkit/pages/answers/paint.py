@@ -12,6 +12,7 @@ from waterkit.ice.spraying import CoatSpray
 from waterkit.pages.answers.values import Answer, Json, number, reasons_for_null, speaker
 from waterkit.plan import SeasonPlan
 from waterkit.plan.batch_check import Checked
+from waterkit.plan.mixing import mixing
 
 NO_BAG = "no offer says how much a bag of the powder holds"
 NO_PATCH = "the club has no test patch, or it leaves the coats open"
@@ -28,7 +29,8 @@ REASONS = {
 def paint(plan: SeasonPlan) -> Answer:
     """The batches of white, how to check and spray them, whether they cover, colours and lines."""
     paint, painting, say = plan.paint, plan.painting, speaker(plan)
-    if paint is None or painting is None:
+    mixed = mixing(plan)
+    if paint is None or painting is None or mixed is None:
         answer: Json = {"batches": [], "powder_kg": None, "water_l": None, "bags": None}
         why = reasons_for_null(answer, dict.fromkeys(answer, "the layer plan has no white to come"))
         return {**answer, "markings": _markings(plan)}, why
@@ -45,7 +47,8 @@ def paint(plan: SeasonPlan) -> Answer:
         "bags": paint.bags,
         "left_in_bag_kg": number(paint.left_in_bag_kg),
         "whole_bags_only": _whole_bags(paint.in_whole_bags),
-        "check": _check(painting.jug),
+        "cards": "whole bags" if mixed.whole else "weighed",
+        "check": _check(mixed.jug),
         "cover": _cover(painting.cover),
         "spraying": _spraying(painting.spray),
         "markings": _markings(plan),
@@ -123,6 +126,8 @@ def _range(value: Range | None) -> Json | None:
 
 def _spraying(spray: CoatSpray) -> Json:
     return {
+        "lanes": spray.lanes,
+        "lane_m": number(spray.lane_m),
         "pass_l_m2": number(spray.pass_l_m2),
         "pass_l": number(spray.pass_l),
         "passes": spray.passes,
@@ -164,10 +169,12 @@ def batch_check(checked: Checked, plan: SeasonPlan) -> Json:
         "ratio_kg_l": number(reading.ratio_kg_l),
         "low_kg_l": number(reading.low_kg_l),
         "high_kg_l": number(reading.high_kg_l),
-        "planned_kg_l": number(plan.club.white.ratio.value_kg_l),
-        "per": plan.club.white.ratio.per,
+        "planned_kg_l": number(checked.planned.value_kg_l),
+        "per": checked.planned.per,
         "add_powder_kg": number(reading.add_powder_kg),
         "add_water_l": number(reading.add_water_l),
+        "drum_l": number(reading.drum_l),
+        "drum_share": number(reading.drum_share),
         "notes": [say(note) for note in reading.notes],
         "reasons": {},
         "problems": [problem.row for problem in plan.club.problems],

@@ -23,7 +23,7 @@ def tank(found: AtTank) -> Json:
     of_meter = {key: NO_METER for key, value in answer.items() if value is None}
     return {
         "club": found.club.name,
-        "as_of": found.moment.date().isoformat(),
+        "as_of": found.lately.day.isoformat(),
         **answer,
         "findings": _findings(found, words),
         "cautions": list(words.cautions),

@@ -19,6 +19,7 @@ function told(id, words) {
   byId(`${id}-told`).textContent = words;
   const input = byId(id);
   if (input.matches("input")) input.setAttribute("aria-invalid", String(words !== ""));
+  if (words && input.closest("details")) input.closest("details").open = true;
 }
 
 // What is typed.
@@ -46,7 +47,8 @@ function numberOfField(id, needed = true) {
 }
 
 function rangeOf(id) {
-  return id === "reading" ? byId("unit").value : id;
+  if (id === "check-reading") return unitOf(byId("checked").value);
+  return id === "reading" ? byId("unit").value : id.replace("check-", "");
 }
 
 /** What is asked, with everything wrong told beside its field; null if something is. */
@@ -101,7 +103,9 @@ function answer(event) {
   const known = knownAt(carried, kept(), now, said.point, said.meter);
   if (question.rinsed) known.rinse_l = 0;
   const found = judge(carried.table, carried.rules, said, known);
-  show(worded(carried, question, said, found), now);
+  const words = worded(carried, question, said, found), { steps, onPhone } = carried.words;
+  show({ ...words, steps: found.steps.map((key) => onPhone[key] ?? steps[key]),
+         cautions: cautionsOf(question, found) }, now);
   answered = question;
   byId("keep").hidden = false;
   result.scrollIntoView({ block: "start" });
@@ -119,7 +123,13 @@ function show(words, now) {
     element("h2", {}, head), element("p", { class: "answer" }, words.answer));
   const old = oldWords(now);
   result.replaceChildren(box, ...(old ? [element("p", { class: "old" }, old)] : []),
-    ...list("Why", words.reasons), ...list("Next", words.steps), factList(words.facts));
+    ...list("Why", words.reasons), ...list("Next", words.steps), factList(words.facts),
+    ...list("Take care", words.cautions));
+}
+
+function cautionsOf({ job }, { steps }) {
+  const { texts, of } = carried.words.cautions;
+  return of[job][Number(steps.includes("change-vessel"))].map((place) => texts[place]);
 }
 
 function list(head, lines) {

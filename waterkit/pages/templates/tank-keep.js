@@ -3,8 +3,8 @@
 let memory = []; // where the phone refuses to keep anything
 let refused = false;
 
-/** The readings on this phone. What cannot be read there is left alone. */
-function kept() {
+/** All that the phone holds under the club's name. What cannot be read there is left alone. */
+function stored() {
   if (refused) return memory;
   try {
     const rows = JSON.parse(localStorage.getItem(STORE) ?? "[]");
@@ -16,10 +16,28 @@ function kept() {
   return memory;
 }
 
+/** The readings on this phone; what is no reading of this card neither counts nor is shown. */
+function kept() {
+  return stored().filter(isReading);
+}
+
+const isText = (value) => typeof value === "string";
+
+function isReading(row) {
+  if (row === null || typeof row !== "object") return false;
+  const { time, point, meter, shown, use, by, seen, us_cm, celsius, total_l } = row;
+  return [time, point, meter, shown, use, by].every(isText) && Array.isArray(seen)
+    && seen.every(isText) && MOMENT.test(time) && Number.isFinite(Date.parse(time))
+    && [us_cm, celsius].every(Number.isFinite) && (total_l === null || Number.isFinite(total_l));
+}
+
+const MOMENT = /^\d{4}-\d\d-\d\dT\d\d:\d\d[+-]\d\d:\d\d$/;
+
+/** Keep these readings, with whatever else stands there already. */
 function keepAll(rows) {
-  memory = rows;
+  memory = [...stored().filter((row) => !isReading(row)), ...rows];
   try {
-    if (!refused) localStorage.setItem(STORE, JSON.stringify(rows));
+    if (!refused) localStorage.setItem(STORE, JSON.stringify(memory));
   } catch {
     refuse();
   }
@@ -50,7 +68,31 @@ function keep() {
   byId("keep").hidden = true;
   for (const id of ["reading", "litres", "total"]) byId(id).value = "";
   for (const tick of form.querySelectorAll('[type="checkbox"]')) tick.checked = false;
+  for (const part of form.querySelectorAll("details")) part.open = false;
   say("Kept on this phone.");
+}
+
+/** Keep a check: from now on the meter is believed by what it tells. */
+function keepCheck(event) {
+  event.preventDefault();
+  const reading = numberOfField("check-reading"), typed = numberOfField("check-temperature");
+  if (reading === null || typed === null) return;
+  const meter = byId("checked").value, unit = unitOf(meter), celsius = celsiusOf(carried, typed);
+  const us_cm = unit === "ppm" ? reading * carried.table.million / meterOf(carried, meter).factor : reading;
+  keepAll([...kept(), {
+    time: timeOf(new Date()), point: "standard", meter, seen: [], celsius, us_cm,
+    shown: `${given(reading, carried.marks)}${NBSP}${carried.signs[unit]}`,
+    total_l: null, use: "", by: "",
+  }]);
+  clear("A meter was checked: ask again.");
+  byId("check").reset();
+  const state = stateOf(withChecks(carried, kept(), Date.now()), meter, Date.now());
+  byId("check-said").textContent = FAULTS.includes(state)
+    ? `Kept. ${carried.words.reasons[state]}` : "Kept: the meter agrees with its standard.";
+}
+
+function showCheckUnit() {
+  byId("check-unit").textContent = carried.signs[unitOf(byId("checked").value)];
 }
 
 function say(words) {
@@ -61,6 +103,7 @@ function showKept() {
   const rows = kept();
   byId("rows").replaceChildren(...rows.map(rowShown));
   byId("lines").value = linesOf(rows);
+  byId("foreign").hidden = stored().length === rows.length;
   byId("none").hidden = rows.length > 0;
   byId("with").hidden = rows.length === 0;
 }
@@ -111,11 +154,16 @@ function byHand() {
 }
 
 function begin() {
+  document.documentElement.classList.add("asks");
+  document.querySelector("main").after(document.querySelector("nav.pages"));
   for (const part of document.querySelectorAll(".phone")) part.hidden = false;
   byId("keep").hidden = true;
   form.addEventListener("submit", answer);
   form.addEventListener("input", changed);
   byId("keep").addEventListener("submit", (event) => { event.preventDefault(); keep(); });
+  byId("check")?.addEventListener("submit", keepCheck);
+  byId("checked")?.addEventListener("change", showCheckUnit);
+  if (byId("checked")) showCheckUnit();
   byId("copy").addEventListener("click", copy);
   byId("share").addEventListener("click", share);
   byId("share").hidden = !navigator.share;

@@ -10,9 +10,13 @@ const HEADER = [
 function readingsUntil(carried, kept, now) {
   const own = kept.map((row) => ({
     time: Date.parse(row.time), point: row.point, meter: row.meter,
-    shown: whole(carried, onDisplay(carried, row)), at_25: at25Of(carried, row),
+    shown: whole(carried, onDisplay(carried, row)),
+    at_25: row.us_cm === 0 || row.seen.length ? null : at25Of(carried, row),
   }));
-  const all = [...carried.readings.map((row) => ({ ...row, time: Date.parse(row.time) })), ...own];
+  const logged = carried.readings.map((row) => ({ ...row, time: Date.parse(row.time) }));
+  const minuteOf = ({ time, point, meter }) => [Math.floor(time / 60_000), point, meter].join();
+  const there = new Set(logged.map(minuteOf)); // a reading handed over counts once
+  const all = [...logged, ...own.filter((row) => !there.has(minuteOf(row)))];
   return all.filter(({ time }) => time <= now).sort((one, other) => one.time - other.time);
 }
 
@@ -43,11 +47,15 @@ function at25Of(carried, row) {
 }
 
 /** What is known beside a reading that is taken now. */
-function knownAt(carried, kept, now, point, meter) {
+function knownAt(club, kept, now, point, meter) {
+  const carried = withChecks(club, kept, now);
   const since = now - carried.lately;
   const rows = readingsUntil(carried, kept, now);
   const lately = rows.filter(({ time }) => time >= since);
-  const outlet = lately.filter((row) => row.point === "DI outlet" && row.at_25 !== null).at(-1);
+  const believed = (row) => !FAULTS.includes(stateOf(carried, row.meter, now))
+    && (carried.changed === null || dayOf(new Date(row.time)) >= carried.changed);
+  const outlet = lately.filter((row) =>
+    row.point === "DI outlet" && row.at_25 !== null && believed(row)).at(-1);
   const changed = carried.changed !== null && carried.changed >= dayOf(new Date(since));
   const same = lately.filter((row) => row.point === point && row.meter === meter).at(-1);
   return {
@@ -55,17 +63,35 @@ function knownAt(carried, kept, now, point, meter) {
     outlet_25: outlet ? outlet.at_25 : null,
     earlier_25: !meter || changed || !same ? null : same.at_25,
     frozen_shown: meter ? frozen(carried, rows.filter((row) => row.meter === meter)) : null,
-    standard: meter ? standardOn(carried.beliefs[meter], dayOf(new Date(now))) : "",
+    standard: stateOf(carried, meter, now),
+    rinse_l: carried.known.rinse_known || changed ? carried.known.rinse_l : 0,
   };
 }
 
-/** What a meter showed at each of its last readings, at different points. */
+/** What takes the belief from a meter, and what is only told of it, the worst first. */
+const FAULTS = [
+  "standard-off", "not-corrected", "corrected-twice", "standard-expired", "standard-overdue",
+];
+const DOUBTS = ["meter-drifts", "never-checked"];
+
+/** What is wrong with a meter's check by now; without a name, with that of the worst meter. */
+function stateOf({ beliefs }, meter, now) {
+  const today = dayOf(new Date(now));
+  if (meter) return Object.hasOwn(beliefs, meter) ? standardOn(beliefs[meter], today) : "";
+  const states = Object.values(beliefs).map((belief) => standardOn(belief, today));
+  return [...FAULTS, ...DOUBTS].find((state) => states.includes(state)) ?? "";
+}
+
+/** Points whose water surely differs from all others, which may well show the same. */
+const WATERS = { "feed": "supply", "softened": "supply", "standard": "standard" };
+
+/** What a meter showed at each of its last readings, of waters that differ. */
 function frozen(carried, rows) {
   const last = rows.slice(-carried.frozen);
   if (last.length < carried.frozen) return null;
   const shown = new Set(last.map((row) => row.shown));
-  const points = new Set(last.map((row) => row.point));
-  return shown.size === 1 && points.size > 1 ? [...shown][0] : null;
+  const waters = new Set(last.map((row) => WATERS[row.point] ?? "treated"));
+  return shown.size === 1 && waters.size > 1 ? [...shown][0] : null;
 }
 
 /** What is wrong with a meter's check on a day. */

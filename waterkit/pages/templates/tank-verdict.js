@@ -115,6 +115,14 @@ function shownValues(found, actual) {
 const when = (applies, values = {}) => (applies ? values : null);
 const about = (standard) => ({ known }) => when(known.standard === standard);
 
+/** A figure that would be the supply in mS/cm. */
+function maybeThousandfold(c) {
+  const near = c.feed !== null && Math.abs(c.actual * 1000 - c.feed) * 5 <= c.feed;
+  return near ? shownValues(c, { feed: c.feed }) : null;
+}
+
+const spent = ({ known, atOutlet }) => known.litres_left === 0 && atOutlet;
+
 const TESTS = {
   "seen": ({ said, table }) => {
     const seen = table.refused.filter((what) => said.seen.includes(what));
@@ -145,9 +153,8 @@ const TESTS = {
     when(meter.known && said.unit !== meter.unit, { unit: meter.unit }),
   "unit-thousandfold": (c) => {
     const step = c.meter.resolution;
-    if (c.feed === null || !step || c.said.shown % step === 0) return null;
-    const near = Math.abs(c.actual * 1000 - c.feed) * 5 <= c.feed;
-    return when(near, shownValues(c, { feed: c.feed }));
+    const finer = step > 0 && c.said.shown % step !== 0;
+    return finer || (c.open && c.actual < c.airEmpty) ? maybeThousandfold(c) : null;
   },
   "frozen": ({ said, known }) => when(said.shown === known.frozen_shown),
   "fell-by-itself": (c) => {
@@ -165,9 +172,12 @@ const TESTS = {
   "corrected-twice": about("corrected-twice"),
   "not-corrected": about("not-corrected"),
   "standard-off": about("standard-off"),
-  "resin-short": ({ known: { litres_left: left }, toMake: needed, table }) => {
+  "log-unread": ({ known }) => when(known.log_unread),
+  "resin-spent": (c) => when(spent(c)),
+  "resin-short": (c) => {
+    const { known: { litres_left: left }, toMake: needed, table } = c;
     const [times, over] = table.bounds.resin;
-    return when(left !== null && left * over < needed * times, { left_l: left, needed_l: needed });
+    return when(left !== null && !spent(c) && left * over < needed * times, { left_l: left, needed_l: needed });
   },
   "air-or-resin": (c) =>
     when(c.maybeAir && c.known.outlet_25 === null, shownValues(c, { good: c.good, air: c.air })),
@@ -211,17 +221,33 @@ const TESTS = {
   "more-than-tank": ({ known, atOutlet, inTank }) =>
     when(known.tank_l !== null && !atOutlet && inTank > known.tank_l,
       { wanted_l: inTank, holds_l: known.tank_l }),
+  "maybe-thousandfold": maybeThousandfold,
+  "feed-odd": (c) => {
+    const odd = c.known.feed_odd_25;
+    return odd === null ? null : shownValues(c, { feed: c.at(odd) });
+  },
+  "meter-drifts": about("meter-drifts"),
+  "never-checked": about("never-checked"),
 };
+
+/** Rules that take the belief from a reading: what it would mean is not told beside them. */
+const DISBELIEF = [
+  "reads-zero", "below-pure", "temperature-implausible", "compensation-unknown",
+  "compensation-unusable", "wrong-unit", "unit-thousandfold", "frozen", "fell-by-itself",
+  "unsteady",
+];
 
 const VERDICTS = ["do not fill", "hold", "fill"];
 
 /** Judge one reading: the verdict, the rules that led to it, worst first, and what to do. */
 function judge(table, rules, said, known) {
   const found = caseOf(table, said, known);
-  const led = rules
+  const applies = rules
     .map((rule) => ({ ...rule, values: TESTS[rule.key](found) }))
     .filter(({ values }) => values !== null);
-  const worst = Math.min(2, ...led.map(({ verdict }) => VERDICTS.indexOf(verdict)));
+  const worst = Math.min(2, ...applies.map(({ verdict }) => VERDICTS.indexOf(verdict)));
+  const silent = worst === 0 || applies.some(({ key }) => DISBELIEF.includes(key));
+  const led = applies.filter(({ verdict }) => !silent || verdict !== "fill");
   return {
     verdict: VERDICTS[worst],
     reasons: led.map(({ key, values }) => ({ key, values })),

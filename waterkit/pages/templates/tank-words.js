@@ -33,11 +33,11 @@ function given(number, marks) {
   return written(text.includes(".") ? text.replace(/\.?0+$/, "") : text, marks);
 }
 
-/** Decimals in which a value is shown: those of the meter, two for what is less than 1. */
+/** Decimals in which a value is shown: those of the meter; if unknown, two for less than 1. */
 function digitsOf(resolution, value, scale) {
-  if (value < scale) return 2;
+  if (!resolution) return value < scale ? 2 : 1;
   if (resolution >= scale) return 0;
-  return resolution > 0 && resolution < Math.floor(scale / 10) ? 2 : 1;
+  return resolution >= Math.floor(scale / 10) ? 1 : 2;
 }
 
 /** What the meter would show, rounded down to the digits that it has. */
@@ -45,9 +45,10 @@ function shownText(carried, meter, value) {
   const { scale } = carried.table;
   const digits = digitsOf(meter.resolution, value, scale);
   const steps = Math.floor(value / (scale / 10 ** digits));
-  const text = String(steps).padStart(digits + 1, "0");
+  const text = String(Math.max(steps, 1)).padStart(digits + 1, "0");
   const number = digits ? `${text.slice(0, -digits)}.${text.slice(-digits)}` : text;
-  return written(number, carried.marks) + NBSP + carried.signs[meter.unit];
+  const less = steps < 1 ? "less than " : "";
+  return less + written(number, carried.marks) + NBSP + carried.signs[meter.unit];
 }
 
 function litresText(carried, litres) {
@@ -94,7 +95,8 @@ function answerOf(carried, asked, said, found) {
   const [begun, within] = said.point === "DI outlet" ? toFill : jobs[said.use];
   const sign = carried.signs[said.unit];
   const reading = given(asked.reading, carried.marks) + NBSP + sign;
-  return fill(answers[found.verdict], {
+  const chosen = found.meter.known ? found.verdict : `${found.verdict}, meter not known`;
+  return fill(answers[chosen], {
     Job: begun, job: within, use: found.use,
     meter: said.meter ? `the ${said.meter}` : "the meter",
     shown: `${reading} at ${temperatureText(carried, asked.celsius)}`,

@@ -30,7 +30,7 @@ class CardSide:
 
 @dataclass(frozen=True, slots=True)
 class JugWords:
-    """What the jug should show: expected, from, up to; what to add to a thin or thick batch."""
+    """What the jug should show: expected, from, up to; what to do with a thin or thick batch."""
 
     expected: str
     low: str
@@ -42,17 +42,23 @@ class JugWords:
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """The figures of one batch in words; on a card to fill in, lines."""
+    """The figures of one batch in words; on a card to fill in, lines.
+
+    ``left`` is what stands in the tank before and stays in it after; empty where that is nothing.
+    ``scale`` is where measured water stands on the tank's own scale, if something is left in it.
+    """
 
     anchor: str
     title: str
     first: bool
     last: bool
+    blank: bool
+    left: str
     water: str
+    scale: str
     mark: str
     part: str
     powder: str
-    in_tank: str
     bags: str
     ticks: tuple[str, ...]
     bag_too_many: str

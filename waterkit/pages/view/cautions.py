@@ -12,10 +12,16 @@ Place = Literal[
 
 RULE = "waterkit plans; local codes, the product's safety data sheet and licensed trades decide."
 
+DRINKING_WATER = "No hose in the mix: an air gap or backflow preventer, as the plumbing code asks."
+AIR_GAP = (
+    "Drinking water must be kept apart from treatment, tanks and hoses by an air gap or the"
+    " backflow preventer that the plumbing code asks for: have a licensed plumber fit it."
+)
+CONFINED = "Never climb into a tank: a confined space needs trained people and a permit."
+
 CAUTIONS: dict[Place, tuple[str, ...]] = {
     "treatment": (
-        "Drinking water must be kept apart from treatment, tanks and hoses by an air gap or the"
-        " backflow preventer that the plumbing code asks for: have a licensed plumber fit it.",
+        AIR_GAP,
         "Treated water is not for drinking, and it attacks copper, brass and galvanised steel.",
         "Reject, brine and wash water go only to a drain that the local authority allows.",
     ),
@@ -33,7 +39,7 @@ CAUTIONS: dict[Place, tuple[str, ...]] = {
     "tank": (
         "A full tank weighs a kilogram for each litre, 8.3 lb for each US gallon: ask what the"
         " floor may carry.",
-        "Never climb into a tank: a confined space needs trained people and a permit.",
+        CONFINED,
         "Pumps and heaters on a wet floor run behind a ground-fault breaker (GFCI or RCD).",
         "Water that stands warm breeds bacteria, and spraying carries them into lungs (Legionella):"
         " drain it, do not store it warm, follow the local guidance.",
@@ -52,6 +58,7 @@ CAUTIONS: dict[Place, tuple[str, ...]] = {
     "spraying": (
         "Spray carries powder too: keep the respirator and goggles on, keep others off the ice.",
         "Hoses under pressure: stop the pump and let the pressure off before clearing a nozzle.",
+        "Wet ice and floors are slippery: grips on clean soles, no running, hoses out of the way.",
     ),
     "wash-out": (
         "Wash water does not go to a storm drain: let it settle, bag the solids, ask where the"

@@ -93,8 +93,8 @@ class Figures:
         if (shown := self.shown(value, quantity)) is None:
             return UNKNOWN
         most = (quantity.us_decimals if self.display == "us" else quantity.decimals) + 1
-        shown = float(f"{shown:.{SIGNIFICANT}g}")
-        return self._decimal(shown, max(min(most, _places(shown)), 0))
+        places = _places(float(f"{shown:.{SIGNIFICANT}g}"))
+        return self._decimal(shown, max(min(most, places), 0))
 
     def about(self, value: float | None, quantity: Quantity) -> str:
         """A planned value with its unit, to three significant digits."""

@@ -3,10 +3,11 @@
 Each row is one figure with its unit and a remark.
 """
 
+import math
 from collections.abc import Iterable
 
 from waterkit.ice.batches import USUAL_GRAMS_M2
-from waterkit.ice.checking import TOLERANCE_PERCENT
+from waterkit.ice.checking import TOLERANCE_PERCENT, JugTest
 from waterkit.ice.cover import Cover, Range
 from waterkit.ice.exposure import dust_limits
 from waterkit.ice.hiding import HIDDEN, WHITE_GROUND
@@ -17,9 +18,11 @@ from waterkit.ice.markings import (
     WHEELCHAIR_LINES,
     guard_places_m,
 )
-from waterkit.pages.view.figures import Figures
+from waterkit.pages.view.figures import Figures, with_unit
+from waterkit.pages.view.sentences import from_to
 from waterkit.pages.view.shapes import Column, Table
 from waterkit.plan import SeasonPlan
+from waterkit.plan.mixing import mixing
 from waterkit.quantities import (
     AREA,
     AREAL_MASS,
@@ -51,30 +54,42 @@ def _of_rows(title: str, rows: Iterable[Row], caption: str = "") -> Table:
 
 def check(plan: SeasonPlan, figures: Figures) -> Table | None:
     """What the same jug should show with water and with mix."""
-    painting, white = plan.painting, plan.club.white
-    jug = painting.jug if painting else None
+    mixed, white = mixing(plan), plan.club.white
+    jug = mixed.jug if mixed else None
     if jug is None or white.jug_l is None:
         return None
     size = figures.given(white.jug_l, "L")
-    within = figures.text(jug.uncertain_percent, PERCENT)
+    within = figures.text(math.ceil(10.0 * jug.uncertain_percent) / 10.0, PERCENT, 1)
     tolerance = figures.text(TOLERANCE_PERCENT, PERCENT, 0)
+    most = figures.text(TOLERANCE_PERCENT + jug.uncertain_percent, PERCENT, 0)
     tells = (
-        f"enough to tell the {tolerance} that a batch may be off"
+        f"a batch between the two weights is at most {most} off, {tolerance} as read"
         if jug.tells
         else f"too coarse for {tolerance}: between the two weights nobody can tell, count the bags"
     )
+    expected, low, high = go_on(jug, figures)
+    between = "Go on" if jug.tells else "Nobody can tell"
     rows = (
-        (
-            "Mix weighs more than water by",
-            figures.text(jug.expected_g, MASS_G, 0),
-            f"jug of {size}",
-        ),
-        ("Go on from", figures.text(jug.low_g, MASS_G, 0), "less: the batch is thin"),
-        ("Go on up to", figures.text(jug.high_g, MASS_G, 0), "more: the batch is thick"),
+        ("Mix weighs more than water by", expected, f"jug of {size}"),
+        (f"{between} from", low, "less: the batch is thin"),
+        (f"{between} up to", high, "more: the batch is thick"),
         ("Jug and scale tell the ratio within", within, tells),
     )
     caption = "Count the bags first. Then weigh the same jug, full to the same mark, with both."
     return _of_rows("Checking a batch", rows, caption)
+
+
+def go_on(jug: JugTest, figures: Figures) -> tuple[str, str, str]:
+    """What the jug should show, from and up to: rounded to the side on which nothing is done."""
+    expected, low, high = (
+        figures.shown(grams, MASS_G) or 0.0 for grams in (jug.expected_g, jug.low_g, jug.high_g)
+    )
+    decimals = sum(expected < limit for limit in (100.0, 5.0))
+    step = 10.0**decimals
+    rounded = (expected, math.ceil(low * step) / step, math.floor(high * step) / step)
+    unit = figures.unit(MASS_G)
+    words = [with_unit(figures.fixed(each, decimals), unit) for each in rounded]
+    return words[0], words[1], words[2]
 
 
 def cover(plan: SeasonPlan, figures: Figures) -> Table | None:
@@ -103,11 +118,12 @@ def _by_patch(found: Cover, planned: int, figures: Figures) -> Iterable[Row]:
     assert found.grams_m2 is not None
     assert found.contrast is not None
     assert found.scattering_m2_g is not None
+    coats, ratio = from_to(str(found.coats_low), str(found.coats_high)), figures.plain(HIDDEN)
+    ground = figures.text(100 * WHITE_GROUND, PERCENT, 0)
     yield (
         "Coats that hide the slab",
         str(found.coats),
-        f"{found.coats_low} to {found.coats_high}: contrast ratio {figures.plain(HIDDEN)} of the"
-        f" slab to a ground of {figures.text(100 * WHITE_GROUND, PERCENT, 0)}",
+        f"{coats}: contrast ratio {ratio} of the slab to a ground of {ground}",
     )
     yield ("Powder for that", *_ranged(found.grams_m2, AREAL_MASS, figures))
     value, low, high = (
@@ -129,6 +145,7 @@ def spraying(plan: SeasonPlan, figures: Figures) -> Table | None:
         return None
     spray, sheet = plan.painting.spray, plan.club.rink.sheet_length_m
     rows = (
+        ("Lanes", str(spray.lanes), f"one every {figures.text(spray.lane_m, LENGTH)} of width"),
         (
             "One pass at the club's pace",
             figures.text(spray.pass_l_m2, AREAL_VOLUME, 3),
@@ -140,7 +157,11 @@ def spraying(plan: SeasonPlan, figures: Figures) -> Table | None:
         ("Or one pass for a coat", figures.text(spray.single_pace_m_s, PACE), "if anybody can"),
         ("A coat takes", figures.text(spray.coat_l, VOLUME), "leaves the boom"),
         ("Spraying a coat", figures.span(spray.spray_h), "turning and refilling come on top"),
-        ("Next coat when frozen, after", figures.span(spray.frozen_h), "from the layer plan"),
+        (
+            "The plant needs for a coat",
+            figures.span(spray.frozen_h),
+            "by the layer plan; the next goes on when the one before is frozen",
+        ),
     )
     return _of_rows("Spraying a coat", rows)
 
@@ -171,7 +192,11 @@ def _houses(needs: MarkingNeeds, coats: int, figures: Figures) -> Iterable[Row]:
         name = RINGS[ring.ring]
         yield f"{name}, {ring.colour}", litres, f"{area} in all houses, {coats} coats, no spare"
     for colour, litres_l in needs.litres.items():
-        yield f"Colour to buy, {colour}", figures.text(litres_l, VOLUME, 1), "spare included"
+        yield (
+            f"Colour in all, {colour}",
+            figures.text(litres_l, VOLUME, 1),
+            "spare included; what is bought follows the rate in items.csv",
+        )
 
 
 def _other_games(plan: SeasonPlan, figures: Figures) -> Iterable[Row]:
@@ -180,9 +205,8 @@ def _other_games(plan: SeasonPlan, figures: Figures) -> Iterable[Row]:
         where = f"{figures.listed(places)} {figures.unit(LENGTH)} from the tee line"
         yield "Marks of mixed doubles", str(plan.markings.marks), where
     if plan.club.colours.wheelchair:
-        length, aside = (
-            figures.text(metres, LENGTH) for metres in (WHEELCHAIR_LINE_M, WHEELCHAIR_FROM_CENTRE_M)
-        )
+        length = figures.text(WHEELCHAIR_LINE_M, LENGTH)
+        aside = figures.given(WHEELCHAIR_FROM_CENTRE_M, LENGTH.unit)
         count = WHEELCHAIR_LINES * plan.club.rink.sheets
         yield (
             "Wheelchair lines",

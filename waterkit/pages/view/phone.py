@@ -17,12 +17,14 @@ from waterkit.pages.view.verdict import (
     SEEN_WORDS,
     STEPS,
     TO_FILL,
+    cautions_of,
     resin_left,
 )
 from waterkit.plan.asking import HIGHEST_PPM
 from waterkit.plan.carried import OLD_AFTER, Carried
 from waterkit.plan.lately import FROZEN, LATELY
 from waterkit.quantities import CONDUCTIVITY, TEMPERATURE, VOLUME, Quantity
+from waterkit.tank.beliefs import AGREES, CHECK_HOLDS, TELLING
 from waterkit.tank.case import MORE, REFUSED
 from waterkit.tank.rules import (
     ABOVE_FEED,
@@ -72,6 +74,7 @@ class Asking:
     volume: str
     example: str
     rinse: str
+    checks: tuple[str, ...]
 
 
 OFTEN_FIRST: tuple[Use, ...] = ("flood", "pebble", "mist", "white", "seal")
@@ -95,6 +98,7 @@ def asking(club: Club, carried: Json) -> Asking:
         volume["unit"],
         carried["example"],
         litres if rinse else "",
+        tuple(meters),
     )
 
 
@@ -114,6 +118,7 @@ def _judged_by(carried: Carried) -> Json:
 
 def _known(carried: Carried) -> Json:
     known = asdict(carried.known)
+    standards = {meter.name: meter.standard_us_cm for meter in carried.club.meters}
     return {
         "known": {name: value for name, value in known.items() if name not in OF_THE_READING},
         "beliefs": {
@@ -121,9 +126,11 @@ def _known(carried: Carried) -> Json:
                 "standard_until": _day(belief.standard_until),
                 "checked_until": _day(belief.checked_until),
                 "told": belief.told,
+                "standard_us_cm": standards[name],
             }
             for name, belief in carried.beliefs.items()
         },
+        "check": {"agrees": AGREES, "telling": TELLING, "holds": CHECK_HOLDS.days},
         "readings": [{**asdict(one), "time": one.time.isoformat()} for one in carried.readings],
         "changed": _day(carried.changed),
         "unnamed": carried.unnamed,
@@ -171,6 +178,31 @@ def _range(quantity: Quantity, figures: Figures) -> Json:
     return {"low": low, "high": high, "unit": figures.unit(quantity)}
 
 
+ON_PHONE = {
+    "check-with-standard": "Check the meter with its standard, and keep the check on this phone"
+    " (below, 'Check a meter'). Do not pour the standard back.",
+    "see-the-meter": "Hold the meter's manual beside what the club wrote down: how it corrects, to"
+    " which temperature, and whether somebody corrects its figures by hand too.",
+    "open-a-new-standard": "Open a fresh standard, write the day on the bottle, and tell whoever"
+    " keeps the folder: the card has to be made anew.",
+    "count-litres": "Ask whoever keeps the folder to hold the litres through the resin against"
+    " its rating.",
+}
+"""Steps that a phone words without a command."""
+
+
+def _cautions() -> Json:
+    """Each caution once, and which a job has, without and with a change of the vessel."""
+    jobs: dict[str, Use | None] = {"fill": None}
+    jobs.update({use: use for use in OFTEN_FIRST})
+    told = {job: [cautions_of(use, changed) for changed in (False, True)]
+            for job, use in jobs.items()}  # fmt: skip
+    texts = list(dict.fromkeys(text for both in told.values() for one in both for text in one))
+    places = {job: [[texts.index(text) for text in one] for one in both]
+              for job, both in told.items()}  # fmt: skip
+    return {"texts": texts, "of": places}
+
+
 def _words(carried: Carried, figures: Figures) -> Json:
     release = carried.club.people.release
     day = f"as of {figures.date(carried.as_of)}"
@@ -180,8 +212,10 @@ def _words(carried: Carried, figures: Figures) -> Json:
         "toFill": TO_FILL,
         "reasons": REASONS,
         "steps": {key: text.format(release=release) for key, text in STEPS.items()},
+        "onPhone": {key: text.format(release=release) for key, text in ON_PHONE.items()},
         "seen": SEEN_WORDS,
         "facts": [(name, *words) for name, words in FACTS.items()],
+        "cautions": _cautions(),
         "left": [
             {"label": fact.label, "text": fact.text,
              "remark": ", ".join(filter(None, (fact.remark, day)))}

@@ -3,8 +3,8 @@
 
 In a sentence ``{litres:VOLUME}`` stands for a note's value ``litres`` as a quantity of the register;
 ``:day`` is a date, ``:money`` an amount, ``:ion`` an analyte's English name, ``:mark`` a mark in a
-resin's run, ``:words`` several words, ``:packs`` so many packs of a size; without a mark it is a
-plain number or word.
+resin's run, ``:words`` several words, ``:range`` two ends of a count, ``:packs`` so many packs of a
+size; without a mark it is a plain number or word.
 """
 
 import datetime as dt
@@ -98,9 +98,9 @@ SENTENCES: dict[str, str] = {
     "no-load": "Nothing in this water loads the {side} side: the resin does not wear out.",
     "mark-taken-at-exhaustion": "When what leaves the vessel comes to {mark} is not known: the litres of the rated end are planned with.",
     # what the club's own log tells
-    "capacity-learned": "Learned from {runs} runs: the usual vessel of this kind takes {median_eq_l:CAPACITY} (most likely {low_eq_l:CAPACITY} to {high_eq_l:CAPACITY}). {exact} ended at their limit; {bounds} were changed before it, are still in use or had passed it, and only bound the capacity.",
+    "capacity-learned": "Learned from {runs:runs}: the usual vessel of this kind takes {median_eq_l:CAPACITY} (in 8 of 10 cases {low_eq_l:CAPACITY} to {high_eq_l:CAPACITY}). {exact} ended at their limit; {bounds} were changed before it, are still in use or had passed it, and only bound the capacity.",
     "capacity-not-learned": "No run of a vessel of this kind is written down yet: what it gives is known by its rating or its totals only.",
-    "capacity-only-bounds": "No vessel of this kind has been seen to reach its limit yet, so the log tells only what it gives at least ({bounds} runs). Run one to its limit where a second vessel stands behind it.",
+    "capacity-only-bounds": "No vessel of this kind has been seen to reach its limit yet, so the log tells only what it gives at least ({bounds:runs}). Run one to its limit where a second vessel stands behind it.",
     "rating-not-borne-out": "The rating, {rated_eq_l:CAPACITY}, is not borne out by the club's own runs, which point to {median_eq_l:CAPACITY}: ask the supplier what the rating counts.",
     "file-not-learned-from": "{file} holds an error: nothing is learned from it until it is mended.",
     "run-without-start": "{vessel}, taken out on {date:day}: nobody wrote when it was put in, so its litres are not known.",
@@ -125,19 +125,22 @@ SENTENCES: dict[str, str] = {
     "heat-outside-range": "Water of {water_c:TEMPERATURE} lies outside {low_c:TEMPERATURE} to {high_c:TEMPERATURE}, for which the heat to freeze it is known well.",
     "layer-water-assumed": "{step}: neither depth nor litres are given; {amount} {unit} a pass is assumed, as is common for a step of kind {kind}.",
     "white-coats-not-passes": "{step}: {passes} passes are written, but the white has {coats} coats; the coats count.",
-    "white-grams-unusual": "{grams_per_m2:AREAL_MASS} of powder is outside common practice, {low_g_m2:AREAL_MASS} to {high_g_m2:AREAL_MASS}: try a test patch.",
+    "white-grams-unusual": "{grams_per_m2:AREAL_MASS} of powder is outside common practice, {low_g_m2:AREAL_MASS} to {high_g_m2:AREAL_MASS}.",
     "white-more-batches": "Whole bags make {batches} batches; full tanks would make {full_tanks}, with powder weighed out of more than one bag.",
     "bag-larger-than-tank": "A bag holds {bag_kg:MASS}, a tankful takes {tank_kg:MASS}: bags are opened one after another. Close the opened one between batches and keep it dry.",
     "batch-air-looks-thin": "Air stirred in makes a batch look thin. Let a jug stand until its bubbles have gone and weigh again before adding powder.",
-    "batch-correction-overflows": "With what has to be added the tank would hold {mix_l:VOLUME}, more than its {tank_l:VOLUME}: spray some of it first, then weigh again.",
+    "batch-correction-overflows": "With what has to be added there are {mix_l:VOLUME} of mix; the tank holds {tank_l:VOLUME}. Spray nothing before tank and drum are both at the ratio, then use both. It is more mix than planned: make what follows smaller by {more_l:VOLUME}, powder and water alike, or discard as much.",
     "boom-pace-unusual": "A coat takes a pace of {pace_m_s:PACE}; {low_m_s:PACE} to {high_m_s:PACE} is common. Other nozzles or more, thinner coats would help.",
     "white-no-patch": "How many coats hide the slab nobody can tell without a test patch; until then compare the grams on a square metre with common practice.",
     "white-patch-too-thick": "The test patch hides its panel almost fully, so it does not tell how little would do. Make a thinner one.",
     "white-patch-too-thin": "The test patch differs too little from its panel. Make a thicker one.",
+    "white-patch-read-roughly": "Readings that may be off by {error_percent:REFLECTANCE} leave open what the test patch hides. Have it read more exactly.",
+    "white-patch-impossible": "The readings of the test patch do not fit each other: by the darker one the lighter one could be {most_percent:REFLECTANCE} at most, even of a white that absorbs nothing. Read the patch and the bare panels again.",
+    "slab-as-light-as-ground": "The slab is already as light as the ground that coats are counted against: it takes none to hide it. Compare the grams with common practice.",
     "white-patch-as-ice": "This holds for a patch read frozen or wet; dry powder hides better than powder in ice.",
     "slab-taken-as-black": "The slab's reflectance is not known: it is taken as black, which asks for most coats.",
-    "white-too-few-coats": "{coats} coats are planned; by the patch it takes {coats_low} to {coats_high}.",
-    "white-more-coats-than-needed": "{coats} coats are planned; by the patch {coats_low} to {coats_high} would do.",
+    "white-too-few-coats": "{coats} coats are planned; by the patch it takes {would_do:range}.",
+    "white-more-coats-than-needed": "{coats} coats are planned; by the patch {would_do:range} would do.",
     "white-too-grey-for-method": "However thick, this white reaches only {reflectance_percent:REFLECTANCE}; the method holds for 70 % and more.",
     "sheet-outside-rules": "A sheet of {length_m:LENGTH} by {width_m:LENGTH} is outside the rules; lines are reckoned for it as measured.",
     "markings-do-not-fit": "Houses or centre line do not fit a sheet of {length_m:LENGTH} by {width_m:LENGTH}.",
@@ -203,6 +206,11 @@ def counted(count: int, one: str, many: str = "") -> str:
     return f"{count} {one if count == 1 else many or one + 's'}"
 
 
+def from_to(low: str, high: str) -> str:
+    """Between what something lies; one figure where both are the same."""
+    return low if low == high else f"{low} to {high}"
+
+
 def is_or_are(count: int) -> str:
     """The verb after so many of something."""
     return "is" if count == 1 else "are"
@@ -245,8 +253,10 @@ class _Worder(Formatter):
             "money": lambda amount: self.figures.money(Decimal(amount)),
             "ion": lambda key: _capital(analyte(key)),
             "ions": lambda keys: self.figures.listed([analyte(key) for key in keys]),
+            "runs": lambda count: counted(count, "run"),
             "words": lambda words: self.figures.listed(list(words)),
             "packs": lambda order: packs(order[0], order[1], order[2], self.figures),
+            "range": lambda ends: from_to(*map(self.figures.plain, ends)),
             "mark": lambda marks: endpoints(marks, self.figures),
         }
         if format_spec in kinds:

@@ -5,12 +5,22 @@ from dataclasses import dataclass, replace
 from waterkit.pages.view.cautions import RULE, cautions_at
 from waterkit.pages.view.figures import Figures, sign, with_unit
 from waterkit.pages.view.shapes import UNKNOWN, Column, Fact, Table, Topic, WorkingOut
-from waterkit.pages.view.verdict import shown_number
+from waterkit.pages.view.verdict import resin_left, shown_number
 from waterkit.pages.view.workings import sentence_case, working_out
 from waterkit.plan import SeasonPlan
 from waterkit.plan.carried import Carried
 from waterkit.quantities import CONDUCTIVITY, TEMPERATURE, VOLUME
-from waterkit.tank.baked import LEAST_SLOPE, MILLION, TENTHS, WARMEST_C, Baked, MeterRow, tenths_of
+from waterkit.tank.baked import (
+    LEAST_SLOPE,
+    MILLION,
+    SCALE,
+    TENTHS,
+    WARMEST_C,
+    Baked,
+    MeterRow,
+    tenths_of,
+)
+from waterkit.tank.rules import LIKE_FEED
 from waterkit.tank.table import CARD_TEMPERATURES_C
 from waterkit.tank.workings import limit_working
 from waterkit.units import convert
@@ -21,7 +31,11 @@ UNCORRECTED = MeterRow(
     "a meter that corrects nothing", (MILLION,) * (WARMEST_C + 1), (0,) * (WARMEST_C + 1)
 )
 """What the limits are told for where the club wrote no meter down."""
-FILL, NOT_ABOVE = "Fill up to", "Do not fill above"
+FILL, NOT_ABOVE, SUPPLY = "Fill up to", "Do not fill above", "Supply"
+WHOLE_FROM = 100 * SCALE
+"""From here on a supply is told in whole figures: it is known no better."""
+IN_USE_C = (0.0, 2.0, 4.0, 6.0, 8.0, 10.0, 15.0, 20.0, 25.0, 40.0, 50.0, 60.0)
+"""Pebble and floods are laid with warm water too: common practice, no source."""
 
 
 def card(plan: SeasonPlan, figures: Figures) -> Topic:
@@ -35,6 +49,7 @@ def card(plan: SeasonPlan, figures: Figures) -> Topic:
             Fact("Above it", "hold", f"only the {release} may release it"),
             Fact("Above 'do not fill above'", "do not fill", f"call the {release}"),
             _air(carried.table, meters_of(carried)[0][1], figures),
+            *_stock(carried, figures),
         ),
         tables=tables,
         workings=_limit_workings(plan, carried, figures),
@@ -105,6 +120,40 @@ def _air(table: Baked, row: MeterRow, figures: Figures) -> Fact:
     )
 
 
+def _stock(carried: Carried, figures: Figures) -> tuple[Fact, ...]:
+    """What tank and resin still give, as of the day of the card."""
+    gives = figures.text(carried.known.tank_l, VOLUME)
+    day = f"as of {figures.date(carried.as_of)}"
+    return (
+        Fact("The full tank gives", gives, "above what the pump leaves behind"),
+        *(
+            replace(fact, remark=", ".join(filter(None, (fact.remark, day))))
+            for fact in resin_left(carried.at_tank, figures)
+        ),
+    )
+
+
+DOUBTS = ("", "never-checked", "meter-drifts")
+"""What is wrong with a meter without holding its readings."""
+
+
+def meter_tables(plan: SeasonPlan, figures: Figures) -> tuple[Table, ...]:
+    """How long each meter is believed; nothing where the club wrote none down."""
+    carried = Carried(plan.club, plan.as_of)
+    columns = (Column("Meter"), Column("Standard holds until"), Column("Check counts until"))
+    rows = tuple(
+        (
+            name,
+            figures.date(belief.standard_until),
+            (figures.date(belief.checked_until) if belief.checked_until else "never checked")
+            + (": hold" if belief.on(plan.as_of) not in DOUBTS else ""),
+        )
+        for name, belief in carried.beliefs.items()
+    )
+    told = "After either day its readings are on hold, until it is checked with a fresh standard."
+    return (Table("Meters", columns, rows, told),) if rows else ()
+
+
 def limits_at_25(plan: SeasonPlan, figures: Figures) -> Table:
     """The limits as the club set them, at 25 degC."""
     unit = figures.unit(CONDUCTIVITY)
@@ -126,7 +175,10 @@ def limit_tables(carried: Carried, figures: Figures) -> tuple[Table, ...]:
     for meters, row in meters_of(carried):
         by = figures.listed([meter.name for meter in meters])
         by = by if row is UNCORRECTED else f"the {by}"
-        jobs = [_limit_table(carried.table, row, job, by, figures) for job in _jobs(carried.table)]
+        feed = carried.known.feed_25
+        jobs = [
+            _limit_table(carried.table, row, job, by, figures, feed) for job in _jobs(carried.table)
+        ]
         tables += [replace(jobs[0], caption=f"{jobs[0].caption} {way_of(meters[0], figures)}"),
                    *jobs[1:]]  # fmt: skip
     return tuple(tables)
@@ -150,13 +202,20 @@ def _jobs(table: Baked) -> tuple[Job, ...]:
     return (Job((table.into_tank,), open_=False, filling=True), *uses)
 
 
-def _limit_table(table: Baked, row: MeterRow, job: Job, by: str, figures: Figures) -> Table:
+def _limit_table(
+    table: Baked, row: MeterRow, job: Job, by: str, figures: Figures, feed_25: int | None = None
+) -> Table:
     unit = sign(row.unit)
     names = "Filling the tank" if job.filling else sentence_case(figures.listed(list(job.uses)))
-    lines = [_line(table, row, job, place, figures) for place in _temperatures(figures)]
-    heads = ["Water at", "Air alone", FILL, NOT_ABOVE]
+    degrees = CARD_TEMPERATURES_C if job.filling else IN_USE_C
+    lines = [
+        (*_line(table, row, job, place, figures), _supply(table, row, feed_25, place, figures))
+        for place in _temperatures(figures, degrees)
+    ]
+    heads = ["Water at", "Air alone", FILL, NOT_ABOVE, SUPPLY]
     holds = any(line[2] != line[3] for line in lines)
-    places = [0, *([1] if job.open_ else []), 2, *([3] if holds else [])]
+    supplied = job.filling and feed_25 is not None
+    places = [0, *([1] if job.open_ else []), 2, *([3] if holds else []), *([4] * supplied)]
     columns = tuple(
         Column(heads[place], unit if place else figures.unit(TEMPERATURE), "right")
         for place in places
@@ -181,6 +240,19 @@ def _line(
     return told, air_told, good_told, most_told
 
 
+def _supply(
+    table: Baked, row: MeterRow, feed_25: int | None, place: tuple[int, str], figures: Figures
+) -> str:
+    """What the meter shows in the supply at a temperature."""
+    tenths, _ = place
+    if feed_25 is None or not _usable(table, row, tenths):
+        return UNKNOWN
+    shown = table.shown(row, table.from_25(feed_25, tenths), tenths)
+    if shown < WHOLE_FROM:
+        return shown_number(shown, row, figures)
+    return figures.number(shown // SCALE, CONDUCTIVITY, 0)
+
+
 def _limits(table: Baked, row: MeterRow, use: Use, tenths: int) -> tuple[int, int]:
     """Good and act as the meter shows them."""
     good, act = (
@@ -193,10 +265,12 @@ def _usable(table: Baked, row: MeterRow, tenths: int) -> bool:
     return table.at(row.slope, tenths) >= LEAST_SLOPE and tenths <= row.warmest * TENTHS
 
 
-def _temperatures(figures: Figures) -> list[tuple[int, str]]:
+def _temperatures(
+    figures: Figures, degrees: tuple[float, ...] = CARD_TEMPERATURES_C
+) -> list[tuple[int, str]]:
     """Whole degrees of the shown unit, as tenths of 1 degC and as they are printed."""
     found = []
-    for celsius in CARD_TEMPERATURES_C:
+    for celsius in degrees:
         whole = float(round(figures.shown(celsius, TEMPERATURE) or 0.0))
         spelling = TEMPERATURE.us if figures.display == "us" else TEMPERATURE.metric
         core = float(convert(whole, spelling, TEMPERATURE.unit))
@@ -242,13 +316,21 @@ def questions(plan: SeasonPlan) -> tuple[Question, ...]:
     )
 
 
-REFUSE = (
-    "reads like the supply, or higher: something may be plumbed wrong",
-    "smells, has a film or a colour, or is cloudy: a meter does not see oil or dirt",
-)
-"""When water must not be used, whatever the meter shows."""
+def refuse(plan: SeasonPlan) -> tuple[str, ...]:
+    """When water must not be used, whatever the meter shows."""
+    feed_25 = Carried(plan.club, plan.as_of).known.feed_25
+    times, over = LIKE_FEED
+    told = "" if feed_25 is None else (
+        f", from {times}/{over} of the figure under '{SUPPLY}' on ('Filling the tank')"
+    )  # fmt: skip
+    return (
+        f"reads like the supply, or higher{told}: something may be plumbed wrong",
+        "smells, has film, colour or flakes, or is cloudy: a meter does not see oil or dirt",
+    )
+
 
 DISBELIEVE = (
+    "is 0: the cell may be dry, or the last digit too coarse",
     "is hard to believe or jumps about",
     "was taken with a check standard that is out of date, or with a meter that failed its check",
     "comes from a meter of which nobody knows how it compensates for temperature",
@@ -257,16 +339,19 @@ DISBELIEVE = (
 """When a reading must not be believed."""
 
 
-def log_rows(figures: Figures, count: int = 9) -> Table:
+def log_rows(figures: Figures, count: int = 8) -> Table:
     """Rows to write readings in, with the columns of readings.csv."""
     columns = (
         Column("time"),
         Column("point"),
-        Column("meter"),
         Column("conductivity", figures.unit(CONDUCTIVITY)),
         Column("temperature", figures.unit(TEMPERATURE)),
+        Column("meter"),
+        Column("compensation"),
+        Column("reference", figures.unit(TEMPERATURE)),
         Column("treated total", figures.unit(VOLUME)),
         Column("use"),
+        Column("vessel"),
         Column("by"),
         Column("note"),
     )

@@ -30,7 +30,10 @@ ANSWERS = {
     "fill": "{Job}: {meter} shows {shown}, {use} water is good up to {good}.",
     "hold": "Hold, do not {job} yet: {meter} shows {shown}, {use} water is good up to {good}.",
     "do not fill": "Do not {job}: {meter} shows {shown}, {use} water must not show more than {act}.",
+    "hold, meter not known": "Hold, do not {job} yet: {meter} shows {shown}.",
+    "do not fill, meter not known": "Do not {job}: {meter} shows {shown}.",
 }
+"""What a meter would show at a limit is told only of one that is known."""
 
 # fmt: off
 REASONS: dict[str, str] = {
@@ -44,17 +47,23 @@ REASONS: dict[str, str] = {
     "compensation-unknown": "It is not known which meter this was, or how it corrects for temperature, so its figure can mean good water and bad.",
     "compensation-unusable": "The meter's correction is not made for water of this temperature.",
     "wrong-unit": "This meter shows {unit}, as club.toml tells: the figure was read in another unit.",
-    "unit-thousandfold": "The meter does not show so fine a digit in µS/cm; read as mS/cm it would be the supply, {feed_shown}.",
+    "unit-thousandfold": "In mS/cm it would be the supply, {feed_shown}; in µS/cm it is finer than the meter shows, or less than air alone does in an open tank.",
+    "maybe-thousandfold": "If the display says mS/cm, this is the supply, {feed_shown}.",
     "frozen": "The meter has shown the same figure at every point lately: it may be stuck.",
     "fell-by-itself": "It showed {earlier_shown} here lately, and no vessel was changed: water does not become so much better by itself.",
     "unsteady": "The reading jumps about.",
     "rinsing": "It is still being rinsed.",
-    "rinsing-litres": "It is still being rinsed: a fresh vessel wants {litres} more to the drain.",
+    "rinsing-litres": "As far as the log tells, a fresh vessel is still being rinsed: it wants {litres} more to the drain.",
     "standard-expired": "The standard that the meter is checked with is too old.",
     "standard-overdue": "The meter was not checked with its standard for more than a month.",
     "corrected-twice": "In its standard the meter read as if the figure were corrected for temperature twice: good water looks bad.",
     "not-corrected": "In its standard the meter read as if it did not correct for temperature, though club.toml says that it does: bad water looks good.",
     "standard-off": "In its standard the meter was off by more than a tenth.",
+    "never-checked": "The log holds no check of the meter with its standard.",
+    "meter-drifts": "The meter drifts away from its standard, or from the club's other meters.",
+    "log-unread": "The log holds an error and cannot be read: checks of the meter, rinsing and litres are not known.",
+    "resin-spent": "By its litres the vessel in the lead is spent: it is to be changed before this water is used.",
+    "feed-odd": "The supply was read last as {feed_shown}, its sample tells something more than three times off: the sample counts.",
     "resin-short": "The resin has {left_l} left, and this takes {needed_l}: a quarter more should be left, so that it does not end on the way.",
     "air-or-resin": "It is above good by no more than air alone may bring, {air_shown}: whether it is air or the resin, only the DI outlet tells.",
     "above-good": "It is above good, {good_shown}, and not yet above the limit beyond which it must not be used.",
@@ -85,6 +94,9 @@ STEPS: dict[str, str] = {
     "check-with-standard": "Check the meter with its standard, and log it: 'waterkit log reading --point standard'. Do not pour the standard back.",
     "open-a-new-standard": "Open a fresh standard, and write the day on the bottle and under [[meter]] in club.toml.",
     "rinse-on": "Let it run to the drain until the figure stands still.",
+    "log-the-total": "Log what the water meter behind the resin shows: with '--log --total \"4900 L\"', or on the phone beside the reading.",
+    "mend-the-log": "Mend the rows that 'waterkit check' names, then ask again.",
+    "read-the-feed": "Read the supply again, and log it: 'waterkit log reading --point feed'.",
     "change-vessel": "Change the vessel in the lead first. Let the pressure off; what leaves a spent bed can be acid or caustic.",
     "read-outlet": "Read the DI outlet while it runs, before air reaches the water, and log it.",
     "ask-for-release": "Only the {release} may release this hold; write down who did, and why.",
@@ -140,7 +152,9 @@ def _answer(found: AtTank, figures: Figures) -> str:
     decision, asked = found.decision, found.asked
     job = TO_FILL if asked.point == "DI outlet" else JOBS[asked.use]
     shown = with_unit(figures.given(asked.reading, "1"), sign(asked.unit))
-    return ANSWERS[decision.verdict].format(
+    known = found.table.meters[found.said.meter].known
+    key: str = decision.verdict if known else f"{decision.verdict}, meter not known"
+    return ANSWERS[key].format(
         Job=job[0], job=job[1], meter=f"the {found.meter.name}" if found.meter else "the meter",
         shown=f"{shown} at {figures.text(asked.temperature, TEMPERATURE)}", use=decision.use,
         good=_shown(decision.good_shown, found, figures),
@@ -170,17 +184,19 @@ def _shown(value: int, found: AtTank, figures: Figures) -> str:
 
 
 def shown_number(value: int, meter: MeterRow, figures: Figures) -> str:
-    """What a meter would show, rounded down to the digits that it has; below 1 to hundredths."""
+    """What a meter would show, rounded down to the digits that it has."""
     digits = digits_of(meter.resolution, value)
     step = SCALE // 10**digits
+    if value < step:
+        return f"less than {figures.number(step / SCALE, CONDUCTIVITY, digits)}"
     return figures.number(value // step * step / SCALE, CONDUCTIVITY, digits)
 
 
 def digits_of(resolution: int, value: int) -> int:
-    """Decimals in which a value is shown: those of the meter, two for what is less than 1."""
-    if value < SCALE:
-        return 2
-    return 0 if resolution >= SCALE else 2 if 0 < resolution < SCALE // 10 else 1
+    """Decimals in which a value is shown: those of the meter; if unknown, two for less than 1."""
+    if not resolution:
+        return 2 if value < SCALE else 1
+    return 0 if resolution >= SCALE else 1 if resolution >= SCALE // 10 else 2
 
 
 def _facts(found: AtTank, figures: Figures) -> tuple[Fact, ...]:
@@ -209,10 +225,12 @@ def resin_left(found: AtTank, figures: Figures) -> tuple[Fact, ...]:
 
 
 def _cautions(found: AtTank) -> tuple[str, ...]:
-    into = found.asked.point == "DI outlet"
-    places: tuple[Place, ...] = ("resin",) if into else _PLACES[found.asked.use]
+    use = None if found.asked.point == "DI outlet" else found.asked.use
     changed = any(note.key == "change-vessel" for note in found.decision.steps)
-    return (
-        *cautions_at("treatment", *places, *(("changeout",) if changed else ())),
-        RULE,
-    )
+    return cautions_of(use, changed)
+
+
+def cautions_of(use: Use | None, changed: bool) -> tuple[str, ...]:
+    """What to remind people of at a job, None for filling the tank, and where a vessel changes."""
+    places: tuple[Place, ...] = ("resin",) if use is None else _PLACES[use]
+    return (*cautions_at("treatment", *places, *(("changeout",) if changed else ())), RULE)

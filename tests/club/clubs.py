@@ -112,6 +112,8 @@ def whites(patch: tuple[str, ...]) -> Strategy:
         per_coat_l_m2=st.floats(0.01, 1),
         tank_l=st.floats(100, 1000),
         heel_l=st.floats(0, 50),
+        jug_l=st.none() | st.floats(0.5, 20),
+        scale_g=st.none() | st.floats(0.5, 100),
         patch_grams_g=st.floats(1, 200),
         panel_black_percent=st.floats(0, 5),
         panel_white_percent=st.floats(60, 100),
@@ -171,6 +173,7 @@ def samples(draw: st.DrawFn, name: str, source: str) -> Sample:
     return gather(name, source, dt.date(2027, 6, 1), "feed", map(measure, rows))
 
 
+RATED_ENDS = ENDPOINTS.filter(lambda end: end.watched != "litres")
 VESSEL_PARTS = (
     {"rated_eq_l": st.floats(0.1, 2), "cation_total_eq_l": st.none(),
      "anion_total_eq_l": st.none()},
@@ -191,6 +194,7 @@ def vessels(draw: st.DrawFn, rents: tuple[str, ...]) -> tuple[Vessel, ...]:
                 position=st.just(place),
                 resin_l=st.floats(1, 500),
                 rent=st.sampled_from(["", *rents]),
+                rated_to=st.none() | RATED_ENDS,
                 **draw(st.sampled_from(VESSEL_PARTS)),
             )
         )

@@ -122,15 +122,13 @@ def _air(table: Baked, row: MeterRow, figures: Figures) -> Fact:
 
 def _stock(carried: Carried, figures: Figures) -> tuple[Fact, ...]:
     """What tank and resin still give, as of the day of the card."""
-    gives = figures.text(carried.known.tank_l, VOLUME)
+    gives = f"the full tank gives {figures.text(carried.known.tank_l, VOLUME)}"
     day = f"as of {figures.date(carried.as_of)}"
-    return (
-        Fact("The full tank gives", gives, "above what the pump leaves behind"),
-        *(
-            replace(fact, remark=", ".join(filter(None, (fact.remark, day))))
-            for fact in resin_left(carried.at_tank, figures)
-        ),
+    found = tuple(
+        replace(fact, remark=", ".join(filter(None, (fact.remark, day, gives))))
+        for fact in resin_left(carried.at_tank, figures)
     )
+    return found or (Fact("Resin left", UNKNOWN, gives),)
 
 
 DOUBTS = ("", "never-checked", "meter-drifts")

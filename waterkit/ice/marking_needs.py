@@ -27,7 +27,7 @@ SHORTEST_M, LONGEST_M = 44.50, 45.72
 NARROWEST_M, WIDEST_M = 4.41, 5.01
 """Sheets that the rules allow, 146 to 150 ft by 14 ft 6 in to 16 ft 5 in, to the centimetre.
 
-Seen as a transcription of the rules.
+Seen in a public copy of the rules.
 """
 
 
@@ -93,7 +93,7 @@ def marking_needs(colours: Colours, rink: Rink) -> MarkingNeeds:
 
     References
     ----------
-    World Curling Federation, The Rules of Curling, rule on the sheet (seen as a transcription);
+    World Curling Federation, The Rules of Curling, rule on the sheet (seen in a public copy);
     litres of a coat and spare: common practice, no source.
     """
     check_colours(colours)

@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
 RULES_OF_CURLING = Source(
     "rules-of-curling",
-    "World Curling Federation, The Rules of Curling, rule on the sheet; the figures were seen as a "
-    "public transcription, the rule's number is not quoted",
+    "World Curling Federation, The Rules of Curling, rule on the sheet; the figures were seen in a "
+    "public copy, the rule's number is not quoted",
 )
 
 # The rules give every dimension in feet and inches; the metric figures beside them are rounded.
@@ -171,7 +171,7 @@ def thin_lines_m(sheet_width_m: "Numeric") -> "Numeric":
 
     References
     ----------
-    World Curling Federation, The Rules of Curling, rule on the sheet (seen as a transcription).
+    World Curling Federation, The Rules of Curling, rule on the sheet (seen in a public copy).
     """
     across = 2 * HOUSES * sheet_width_m
     return (
@@ -204,7 +204,7 @@ def hog_tape_m(sheet_width_m: "Numeric") -> "Numeric":
 
     References
     ----------
-    World Curling Federation, The Rules of Curling, rule on the sheet (seen as a transcription).
+    World Curling Federation, The Rules of Curling, rule on the sheet (seen in a public copy).
     """
     return HOUSES * sheet_width_m
 
@@ -231,7 +231,7 @@ def line_area_m2(sheet_width_m: "Numeric") -> "Numeric":
 
     References
     ----------
-    World Curling Federation, The Rules of Curling, rule on the sheet (seen as a transcription).
+    World Curling Federation, The Rules of Curling, rule on the sheet (seen in a public copy).
     """
     thin = thin_lines_m(sheet_width_m) * THIN_LINE_WIDTH_M
     return thin + hog_tape_m(sheet_width_m) * HOG_LINE_WIDTH_M

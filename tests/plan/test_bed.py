@@ -56,6 +56,18 @@ def test_a_silica_mark_brings_the_change_forward_in_the_whole_season(club: Club)
     assert by_silica.supply.change_days()[0] <= by_meter.supply.change_days()[0]
 
 
+@pytest.mark.parametrize(
+    "mark", [Endpoint("silica", 0.1), Endpoint("conductivity", 5.0), Endpoint("silica", 900.0)]
+)
+def test_a_bed_run_no_further_than_counts_gives_the_same_litres(
+    plan: SeasonPlan, mark: Endpoint
+) -> None:
+    assert plan.vessel is not None
+    asked = (plan.reaching, plan.vessel, plan.vessel, Changeout((mark,)))
+    far, near = resin_run(*asked), resin_run(*asked, far=False)
+    assert near.litres_to_change == pytest.approx(far.litres_to_change, rel=1e-3)
+
+
 def test_points_come_in_order_and_each_has_its_water(plan: SeasonPlan, bed: VesselRun) -> None:
     litres = [point.leaving.litres_l for point in plan.run_points]
     assert litres == sorted(litres)

@@ -236,12 +236,12 @@ def test_a_scaled_bed_is_a_bed_of_that_size(mixed: ColumnRun) -> None:
 
 
 def test_scaling_to_trusted_litres(mixed: ColumnRun) -> None:
-    run, factor = mixed.scaled_to(TEN, 12.0)
+    run, factor = mixed.moved(litres(mixed), 12.0)
     assert litres(run) == pytest.approx(12.0)
     assert factor == pytest.approx((12.0 - 0.4) / (litres(mixed) - 0.4))
     assert litres(run, SILICA) < 12.0
     with pytest.raises(FieldError, match="rinse"):
-        mixed.scaled_to(TEN, 0.3)
+        mixed.moved(litres(mixed), 0.3)
 
 
 def test_anion_side_first() -> None:

@@ -52,7 +52,7 @@ def test_the_scaled_bed_reaches_its_end_at_the_trusted_litres(found: VesselRun) 
     assert found.run.litres_to(TEN).litres_l == pytest.approx(2000.0, rel=1e-9)
     model_l = found.by_model.litres_l
     assert model_l == found.ideal.litres_to(TEN).litres_l
-    assert found.ratio == pytest.approx(2000.0 / (model_l or 0.0))
+    assert found.trusted_over_model == pytest.approx(2000.0 / (model_l or 0.0))
     assert found.bed.cation_eq == pytest.approx(found.factor * found.ideal.beds_after[0].cation_eq)
 
 
@@ -90,7 +90,7 @@ def test_an_end_that_nobody_told_is_told() -> None:
 def test_litres_far_from_the_model_are_told(litres: float, told: bool) -> None:
     found = run(litres=litres)
     assert ("model-far-from-trusted" in {note.key for note in found.notes}) == told
-    assert (AGREES[0] <= found.ratio <= AGREES[1]) != told
+    assert (AGREES[0] <= found.trusted_over_model <= AGREES[1]) != told
 
 
 def test_an_end_that_this_water_never_shows_scales_by_capacity() -> None:

@@ -120,7 +120,7 @@ def outcome(plan: SeasonPlan) -> Outcome:
     """What a plan comes to, as far as the folder's errors leave an answer."""
     return Outcome(
         _unless_broken(lambda: float(plan.supply.litres_di[0])),
-        _unless_broken(lambda: plan.resin.litres_to_change if plan.resin else None),
+        _unless_broken(lambda: plan.litres_to_change(plan.reaching)),
         _unless_broken(lambda: float(plan.totals.likely)),
     )
 

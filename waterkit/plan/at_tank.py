@@ -12,7 +12,7 @@ from waterkit.club.schema import Club
 from waterkit.errors import FieldError
 from waterkit.plan.lately import Lately, shown_us_cm_of
 from waterkit.plan.resin_left import ResinLeft, resin_left
-from waterkit.plan.supply_water import supply_on
+from waterkit.plan.supply_water import feed_samples, in_use, supply_on
 from waterkit.tank.baked import Baked, bake, tenths_of, whole
 from waterkit.tank.case import Known, Point, Said, Seen, Unit
 from waterkit.tank.verdict import Decision, judge
@@ -337,8 +337,7 @@ def sampled_on(club: Club, day: dt.date) -> dt.date | None:
 def _feed_samples(club: Club) -> list[Sample]:
     if club.lacks("samples", "source"):
         return []
-    samples = sorted((s for s in club.samples if s.point == "feed"), key=lambda s: s.date)
-    return [sample for sample in samples if sample.source in club.source.blend] or samples
+    return in_use(feed_samples(club.samples), club.source)
 
 
 def feed_of(club: Club, day: dt.date) -> Water | None:
@@ -361,8 +360,7 @@ def _change_mark(club: Club) -> float | None:
     single = not club.lacks("changeout", "vessels") and any(
         vessel.position == "single" for vessel in club.vessels
     )
-    marks = [mark.value for mark in club.changeout.at if mark.watched == "conductivity"]
-    return min(marks, default=None) if single else None
+    return club.changeout.conductivity_us_cm if single else None
 
 
 def _whole(value: float | None) -> int | None:

@@ -13,7 +13,12 @@ from waterkit.treatment.breakthrough import ColumnRun, Leaving
 from waterkit.treatment.column import run_column
 from waterkit.treatment.ion_exchange import Changeout, Endpoint, ResinRun, Vessel, run_by_rating
 from waterkit.treatment.parcels import Tell
-from waterkit.treatment.vessel_run import VesselRun, changed_by_column, vessel_run
+from waterkit.treatment.vessel_run import (
+    VesselRun,
+    as_far_as_counts_l,
+    changed_by_column,
+    vessel_run,
+)
 from waterkit.water.composition import Water, load
 from waterkit.water.limits import Limit
 from waterkit.working import Note
@@ -32,28 +37,30 @@ def resin_run(
     trusted: Vessel,
     changeout: Changeout,
     tell: Tell | None = None,
+    far: bool = True,
 ) -> ResinRun:
     """Litres of a fresh vessel to its rated end and to the change, on a water that reaches it.
 
     ``trusted`` is the same vessel with the capacity that is trusted most. The bed is run as a
-    column only where the club changes by a mark that the meter or a test shows.
+    column only where the club changes by a mark that the meter or a test shows; not ``far`` for
+    whoever asks for the litres alone, not for the marks that never come.
     """
     run = run_by_rating(trusted, load(water), changeout)
     if all(mark.watched == "litres" for mark in changeout.at):
         return run
-    found = bed_run(water, vessel, run, tell)
+    found = bed_run(water, vessel, run, tell, far)
     return changed_by_column(run, changeout, found) if isinstance(found, VesselRun) else run
 
 
 def bed_run(
-    water: Water, vessel: Vessel, run: ResinRun, tell: Tell | None = None
+    water: Water, vessel: Vessel, run: ResinRun, tell: Tell | None = None, far: bool = True
 ) -> VesselRun | Note:
     """The bed as a column, scaled to the litres of a run; a note that tells why it is not."""
     if run.litres_to_exhaustion is None:
         return Note("column-not-run", {"why": "nothing in this water loads the resin"})
 
     def run_bed(bed: Bed, feed: FeedWater) -> ColumnRun:
-        return _once(bed, feed, tell)
+        return _once(bed, feed, tell, None if far else as_far_as_counts_l(bed, feed))
 
     try:
         return vessel_run(vessel, feed_of(water), run.litres_to_exhaustion, run_bed)
@@ -114,18 +121,19 @@ class _Asked:
     bed: tuple[float, float, float, int]
     mmol_l: tuple[tuple[str, float], ...]
     temperature_c: float
+    litres: float | None
     tell: Tell | None = field(default=None, compare=False)
 
 
-def _once(bed: Bed, feed: FeedWater, tell: Tell | None) -> ColumnRun:
-    """Run one plain bed to exhaustion, or remember that run."""
+def _once(bed: Bed, feed: FeedWater, tell: Tell | None, litres: float | None) -> ColumnRun:
+    """Run one plain bed for so many litres or to exhaustion, or remember that run."""
     sizes = (float(bed.cation_eq), float(bed.anion_eq), float(bed.pore_l), bed.cells)
     amounts = tuple((key, float(amount)) for key, amount in feed.mmol_l.items())
-    run = _run(_Asked(sizes, amounts, float(feed.temperature_c), tell))
+    run = _run(_Asked(sizes, amounts, float(feed.temperature_c), litres, tell))
     return replace(run, feed=feed, notes=(*feed.notes, *run.notes))
 
 
 @lru_cache(maxsize=RUNS_KEPT)
 def _run(asked: _Asked) -> ColumnRun:
     feed = FeedWater(dict(asked.mmol_l), asked.temperature_c)
-    return run_column([Bed(*asked.bed)], feed, tell=asked.tell)
+    return run_column([Bed(*asked.bed)], feed, litres=asked.litres, tell=asked.tell)

@@ -10,6 +10,7 @@ import numpy as np
 
 from waterkit.club.schema import Club
 from waterkit.plan.behind import at_25_us_cm
+from waterkit.plan.metered import utc
 from waterkit.tank.beliefs import standard_until
 from waterkit.water.drift import (
     APART_PERCENT,
@@ -59,11 +60,8 @@ def _recent(readings: Readings, timezone: str, as_of: dt.date) -> "Rows":
     """Readings of the last months up to the end of a day, in the order of time."""
     zone = ZoneInfo(timezone)
     end = dt.datetime.combine(as_of + dt.timedelta(days=1), dt.time(), zone)
-    first, last = (
-        np.datetime64(moment.astimezone(dt.UTC).replace(tzinfo=None), "s")
-        for moment in (end - MONTHS_BACK, end)
-    )
-    rows = np.flatnonzero((readings.time >= first) & (readings.time < last))
+    recent = (readings.time >= utc(end - MONTHS_BACK)) & (readings.time < utc(end))
+    rows = np.flatnonzero(recent)
     return rows[np.argsort(readings.time[rows], kind="stable")]
 
 

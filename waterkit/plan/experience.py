@@ -4,7 +4,6 @@ Where a start, an end or a size was not written down the run is left out, and a 
 """
 
 import datetime as dt
-from bisect import bisect_right
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -13,7 +12,7 @@ import numpy as np
 
 from waterkit.club.schema import Club
 from waterkit.plan.behind import read_behind
-from waterkit.plan.feed import Feed
+from waterkit.plan.feed import Feed, newest
 from waterkit.plan.lives import Life, Past, follow, still_standing
 from waterkit.plan.metered import Metered, read_meter
 from waterkit.treatment.experience import (
@@ -28,7 +27,7 @@ from waterkit.treatment.experience import (
 )
 from waterkit.treatment.ion_exchange import Changeout, Side, Vessel, run_by_rating
 from waterkit.treatment.remaining import LitresLeft, as_learned, litres_left
-from waterkit.treatment.train import Process, reaching_resin, treat
+from waterkit.treatment.train import Process, water_before_resin
 from waterkit.water.composition import Load, load
 from waterkit.working import Note
 
@@ -172,12 +171,9 @@ def _told_twice(past: Past, vessels: Sequence[Vessel]) -> Iterator[Note]:
 def _book(
     club: Club, as_of: dt.date, feed: Feed, train: Sequence[Process], vessels: Sequence[Vessel]
 ) -> _Book:
-    loads = [
-        load(reaching_resin(water, train, treat(water, train, (), club.changeout, feed.bought)))
-        for _, water in feed.waters
-    ]
+    loads = [load(water_before_resin(water, train, feed.bought)) for _, water in feed.waters]
     borders = [date for date, _ in feed.waters]
-    now = loads[max(bisect_right(borders, as_of) - 1, 0)]
+    now = loads[newest(borders, as_of)]
     kinds: dict[VesselKind, _Kind] = {}
     for vessel in vessels:
         rated = run_by_rating(vessel, now, club.changeout)
@@ -242,7 +238,7 @@ def _looked(book: _Book, life: Life, position: str, run: RunSeen) -> Iterator[Ru
 
     What is read while a fresh vessel is rinsed in says nothing of what it gives.
     """
-    last, mark = life.stretches[-1], _mark(book.changeout)
+    last, mark = life.stretches[-1], book.changeout.conductivity_us_cm
     if mark is None or not last.metered:
         return
     times, totals, at_25 = read_behind(book.club, book.as_of, position, book.metered)
@@ -263,12 +259,6 @@ def _looked(book: _Book, life: Life, position: str, run: RunSeen) -> Iterator[Ru
         yield replace(run, litres_l=litres, charge_eq=charge, ended=ended, until=until)
 
 
-def _mark(changeout: Changeout) -> float | None:
-    """The conductivity behind a vessel at which it is changed [uS/cm]."""
-    marks = [mark.value for mark in changeout.at if mark.watched == "conductivity"]
-    return min(marks, default=None)
-
-
 def _charges_eq(book: _Book, life: Life, side: Side) -> Iterator[float]:
     """The load of each water that a life treated [eq]."""
     for stretch in life.stretches:
@@ -287,7 +277,7 @@ def _ended(change: VesselChange, changeout: Changeout) -> Ended:
     """How a run ended: early by whatever reason, unless the last reading was above the limit."""
     if change.reason == "at limit":
         return "at its limit"
-    mark, last = _mark(changeout), change.last_reading_us_cm
+    mark, last = changeout.conductivity_us_cm, change.last_reading_us_cm
     if last is not None and mark is not None and last > mark:
         return "past its limit"
     return "still good"

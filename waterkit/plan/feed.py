@@ -10,7 +10,7 @@ import numpy as np
 
 from waterkit.club.schema import Club, SourceWater
 from waterkit.errors import InputError, Problem
-from waterkit.plan.supply_water import supply_on
+from waterkit.plan.supply_water import feed_samples, in_use, supply_on
 from waterkit.treatment.common_train import COMMON_TRAIN, common_vessels
 from waterkit.treatment.ion_exchange import Changeout, lead_vessel, run_by_rating
 from waterkit.treatment.reverse_osmosis import ReverseOsmosis
@@ -19,7 +19,6 @@ from waterkit.treatment.train import (
     Handed,
     Process,
     handed_on,
-    reaching_resin,
     treat,
     water_before_resin,
 )
@@ -71,7 +70,7 @@ def read_feed(club: Club, as_of: dt.date) -> Feed:
     A sample that tells too little to plan with is left out, with a note.
     """
     source = club.source
-    samples = sorted((s for s in club.samples if s.point == "feed"), key=lambda s: s.date)
+    samples = feed_samples(club.samples)
     used = _planned_with(samples, source)
     celsius = source.temperature_on(as_of)
     past = [sample for sample in used if sample.date <= as_of]
@@ -107,7 +106,7 @@ def read_feed(club: Club, as_of: dt.date) -> Feed:
 
 def _planned_with(samples: Sequence[Sample], source: SourceWater) -> list[Sample]:
     """The samples of the sources in use that tell enough; a problem where there is none."""
-    used = [sample for sample in samples if sample.source in source.blend] or list(samples)
+    used = in_use(samples, source)
     found = [sample for sample in used if tells_enough(sample)]
     if not found:
         names = ", ".join(repr(sample.sample) for sample in used)
@@ -137,7 +136,6 @@ def lives_by_day(
     days: Sequence[dt.date],
     feed: Feed,
     train: Sequence[Process],
-    changeout: Changeout,
     life_l: Callable[[Water], float],
 ) -> "Array":
     """Litres that a fresh vessel treats until it is changed, on each day's own water [L].
@@ -146,14 +144,12 @@ def lives_by_day(
     or before it, before the first one the first; what stands before the resin treats it first.
     """
     dates = [date for date, _ in feed.waters]
-    lives = []
-    for _, water in feed.waters:
-        treated = treat(water, train, (), changeout, feed.bought)
-        lives.append(life_l(reaching_resin(water, train, treated)))
-    return np.array([lives[_newest(dates, day)] for day in days])
+    lives = [life_l(water_before_resin(water, train, feed.bought)) for _, water in feed.waters]
+    return np.array([lives[newest(dates, day)] for day in days])
 
 
-def _newest(dates: Sequence[dt.date], day: dt.date) -> int:
+def newest(dates: Sequence[dt.date], day: dt.date) -> int:
+    """The place of the newest day on or before a day, before the first one the first."""
     return max(bisect_right(dates, day) - 1, 0)
 
 
@@ -171,7 +167,7 @@ def handed_by_day(
     found: dict[tuple[int, float], Handed] = {}
     by_day = []
     for day in days:
-        key = (_newest(dates, day), source.temperature_on(day))
+        key = (newest(dates, day), source.temperature_on(day))
         if key not in found:
             water = at_temperature(feed.waters[key[0]][1], key[1])
             found[key] = handed_on(train, treat(water, train, (), changeout, feed.bought))

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from waterkit.club.schema import Club
+from waterkit.plan.metered import utc
 from waterkit.tank.beliefs import check_tells, checked_until, standard_until
 from waterkit.tank.case import DOUBTS, FAULTS, StandardState
 from waterkit.treatment.experience import VesselChange
@@ -88,9 +89,9 @@ class Lately:
         log = self._log
         if log is None or not len(log):
             return np.array([], dtype=np.int64)
-        chosen = log.time <= _utc(self.moment)
+        chosen = log.time <= utc(self.moment)
         if since is not None:
-            chosen &= log.time >= _utc(since)
+            chosen &= log.time >= utc(since)
         if point:
             chosen &= log.point == point
         if meter is not None:
@@ -256,7 +257,7 @@ class Lately:
         """The last row of the newest day."""
         return max(reversed(changes), key=lambda change: change.date, default=None)
 
-    @property
+    @cached_property
     def treated_l(self) -> float | None:
         """Water that the vessel in the lead has treated since it was put in [L].
 
@@ -298,7 +299,3 @@ class Lately:
 def shown_us_cm_of(reading: float, unit: str, meter: Meter) -> float:
     """What a meter shows, as conductivity, from the number and the unit on its display [uS/cm]."""
     return float(us_cm_of_ppm(reading, meter)) if unit == "ppm" else reading
-
-
-def _utc(moment: dt.datetime) -> np.datetime64:
-    return np.datetime64(moment.astimezone(dt.UTC).replace(tzinfo=None), "s")

@@ -77,12 +77,12 @@ class Metered:
         return [float(part) for part in parts]
 
     def _starts(self, day: dt.date) -> np.datetime64:
-        return _utc(dt.datetime.combine(day, dt.time(), ZoneInfo(self.timezone)))
+        return utc(dt.datetime.combine(day, dt.time(), ZoneInfo(self.timezone)))
 
 
 def up_to(club: Club, as_of: dt.date) -> np.datetime64:
     """The end of a day at the club (UTC)."""
-    return _utc(dt.datetime.combine(as_of + DAY, dt.time(), ZoneInfo(club.timezone)))
+    return utc(dt.datetime.combine(as_of + DAY, dt.time(), ZoneInfo(club.timezone)))
 
 
 def read_meter(club: Club, as_of: dt.date) -> Metered:
@@ -90,7 +90,7 @@ def read_meter(club: Club, as_of: dt.date) -> Metered:
     zone = ZoneInfo(club.timezone)
     read_at, read_l = _of_readings(club, up_to(club, as_of))
     noted = [
-        (_utc(dt.datetime.combine(change.date, NOON, zone)), change.treated_total_l)
+        (utc(dt.datetime.combine(change.date, NOON, zone)), change.treated_total_l)
         for change in club.changeouts
         if change.treated_total_l is not None and change.date <= as_of
     ]
@@ -113,5 +113,6 @@ def _of_readings(club: Club, end: np.datetime64) -> "tuple[Times, Array]":
     return at[order], litres[order]
 
 
-def _utc(moment: dt.datetime) -> np.datetime64:
+def utc(moment: dt.datetime) -> np.datetime64:
+    """A moment as the log keeps it: UTC, to the second."""
     return np.datetime64(moment.astimezone(dt.UTC).replace(tzinfo=None), "s")

@@ -168,7 +168,13 @@ class ResinPlan:
 
     def life_l(self, water: Water) -> float:
         """Litres of a fresh vessel until it is changed, on a water that reaches it."""
+        return self.litres_to_change(water) or UNLIMITED_L
+
+    def litres_to_change(self, water: Water) -> float | None:
+        """The same, None without a vessel or without a load."""
         if self.vessel is None or self.trusted is None:
-            return UNLIMITED_L
-        run = resin_run(water, self.vessel, self.trusted, self.club.changeout, self.tell)
-        return run.litres_to_change or UNLIMITED_L
+            return None
+        with told_of("vessels.csv"):
+            changeout = self.club.changeout
+            run = resin_run(water, self.vessel, self.trusted, changeout, self.tell, far=False)
+        return run.litres_to_change

@@ -126,7 +126,7 @@ class SeasonPlan(ResinPlan):
     def plant(self) -> Plant:
         """What the day-by-day engine needs to know of train, vessels and each day's water."""
         flush, hours = self.club.flush, self.club.season.work_hours_h
-        life = lives_by_day(self.days, self.feed, self.train, self.club.changeout, self.life_l)
+        life = lives_by_day(self.days, self.feed, self.train, self.life_l)
         with told_of("vessels.csv"):
             standing = self.learned.standing_now(self.vessels, self.load)
             return plant_of(self.train, standing, life, flush, hours, self.handed)

@@ -10,6 +10,16 @@ from waterkit.water.composition import at_temperature, blend, speciation_of
 from waterkit.working import Note
 
 
+def feed_samples(samples: Sequence[Sample]) -> list[Sample]:
+    """Samples of the supply, in the order of their days."""
+    return sorted((s for s in samples if s.point == "feed"), key=lambda s: s.date)
+
+
+def in_use(samples: Sequence[Sample], source: SourceWater) -> list[Sample]:
+    """Those of the sources that the club blends; all of them where it blends none."""
+    return [sample for sample in samples if sample.source in source.blend] or list(samples)
+
+
 def supply_on(
     day: dt.date, samples: Sequence[Sample], source: SourceWater, celsius: float
 ) -> tuple[Completed, tuple[Note, ...]]:

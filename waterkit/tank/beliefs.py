@@ -7,6 +7,7 @@ import datetime as dt
 import math
 
 from waterkit.tank.case import StandardState
+from waterkit.water.drift import standard_at
 from waterkit.water.meter import Meter, shown_us_cm
 
 STANDARD_HOLDS = dt.timedelta(days=182)
@@ -63,18 +64,16 @@ def check_tells(read_us_cm: float, temperature_c: float | None, meter: Meter) ->
 
     Notes
     -----
-    The standard is taken as dilute potassium chloride: limiting conductances, which hold within
-    1 % for what they are used for here, a ratio of two temperatures.
+    The standard is dilute potassium chloride: :func:`waterkit.water.drift.standard_at`.
 
     References
     ----------
-    R. B. McCleskey, Journal of Chemical and Engineering Data 56 (2011) 317-327, coefficients of
-    KCl.
+    Common practice, no source.
     """
     if meter.standard_us_cm is None:
         return ""
     celsius = _25_C if temperature_c is None else temperature_c
-    actual = meter.standard_us_cm * _potassium_chloride(celsius) / _potassium_chloride(_25_C)
+    actual = float(standard_at(meter.standard_us_cm, celsius))
     should = float(shown_us_cm(actual, celsius, meter))
     if not math.isfinite(should) or should <= 0:
         return ""
@@ -91,7 +90,3 @@ def check_tells(read_us_cm: float, temperature_c: float | None, meter: Meter) ->
 
 def _agree(shown: float, should: float) -> bool:
     return abs(shown - should) <= AGREES * should
-
-
-def _potassium_chloride(temperature_c: float) -> float:
-    return (0.009385 * temperature_c + 2.533) * temperature_c + 81.17

@@ -340,15 +340,15 @@ class ColumnRun:
             self, beds_after=beds, litres=np.minimum(self.litres, self.pore_l) + factor * beyond
         )
 
-    def scaled_to(self, mark: Endpoint, litres_l: float) -> "tuple[ColumnRun, float]":
-        """The run of a bed that reaches a mark at trusted litres, and the factor between the two.
+    def moved(self, from_l: float, to_l: float) -> "tuple[ColumnRun, float]":
+        """The run of a bed in which at some litres happens what now happens at others.
 
         Parameters
         ----------
-        mark : Endpoint
-            Where the trusted run ends.
-        litres_l : float
-            Litres that are trusted, more than stand in the pores [L].
+        from_l : float
+            Litres at which it happens now [L].
+        to_l : float
+            Litres at which it is to happen [L].
 
         Returns
         -------
@@ -358,12 +358,15 @@ class ColumnRun:
         Raises
         ------
         FieldError
-            If the run does not reach the mark, or the trusted litres are no more than the pores.
+            If either litres are no more than stand in the pores.
         """
-        reached, pore_l = self.litres_to(mark).litres_l, float(self.pore_l)
-        if reached is None or reached <= pore_l:
-            raise FieldError(f"the bed does not reach {mark.value:g}", "take another mark")
-        if litres_l <= pore_l:
-            raise FieldError("the trusted litres do not even rinse the bed", "check the rating")
-        factor = (litres_l - pore_l) / (reached - pore_l)
+        pore_l = float(self.pore_l)
+        if from_l <= pore_l:
+            hint = "check the shares of both resins"
+            raise FieldError("one of the two resins of the bed takes nothing", hint, "cation share")
+        if to_l <= pore_l:
+            hint = "check the rating and the litres of resin"
+            message = "the trusted litres do not even rinse the pores of the bed"
+            raise FieldError(message, hint, "rated")
+        factor = (to_l - pore_l) / (from_l - pore_l)
         return self.scaled(factor), factor

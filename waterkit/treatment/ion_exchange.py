@@ -99,6 +99,12 @@ class Changeout:
     at: tuple[Endpoint, ...] = (Endpoint("litres", 90.0),)
     spare: int | None = None
 
+    @property
+    def conductivity_us_cm(self) -> float | None:
+        """The lowest conductivity among the marks [uS/cm]."""
+        marks = (mark.value for mark in self.at if mark.watched == "conductivity")
+        return min(marks, default=None)
+
 
 @dataclass(frozen=True, slots=True)
 class Capacity:

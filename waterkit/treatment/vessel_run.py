@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 import numpy as np
 
-from waterkit.errors import FieldError
 from waterkit.treatment.bed import Bed, FeedWater, loads_meq_l
 from waterkit.treatment.breakthrough import ColumnRun, Leaving, Reached
 from waterkit.treatment.column import run_column
@@ -55,8 +54,8 @@ class VesselRun:
         Where the rated run ends.
     by_model : Reached
         Litres of the ideal bed to that end [L].
-    ratio : float
-        Trusted litres over those of the ideal bed [1].
+    trusted_l, model_l : float
+        The litres trusted, and those of the ideal bed that they stand for [L].
     factor : float
         What the capacities of the ideal bed were multiplied by [1].
     notes : tuple of Note
@@ -67,16 +66,30 @@ class VesselRun:
     run: ColumnRun
     end: Endpoint
     by_model: Reached
-    ratio: float
+    trusted_l: float
+    model_l: float
     factor: float
     notes: tuple[Note, ...] = ()
 
     @property
+    def trusted_over_model(self) -> float:
+        """Trusted litres over those of the ideal bed.
+
+        Returns
+        -------
+        float
+            Their ratio [1].
+
+        References
+        ----------
+        None needed: one over the other.
+        """
+        return self.trusted_l / self.model_l
+
+    @property
     def scaled_at_end(self) -> bool:
         """Whether the scaled bed reaches its end just at the trusted litres."""
-        keys = {note.key for note in self.notes}
-        late = {"scaled-by-capacity", "scaled-by-capacity-at-once", "scaled-by-capacity-late"}
-        return not keys & late
+        return self.by_model.litres_l == self.model_l
 
     @property
     def bed(self) -> Bed:
@@ -171,22 +184,15 @@ def vessel_run(
     if vessel.rated_to is None:
         assumed = {"watched": end.watched, "value": end.value}
         notes = (*notes, Note("rated-end-assumed", assumed))
-    by_model, pore_l = ideal.litres_to(end), float(bed.pore_l)
-    model_l, told = _scaled_at(by_model, pore_l + _to_the_full_l(bed, feed), end)
+    by_model = ideal.litres_to(end)
+    model_l, told = _scaled_at(by_model, _to_the_full_l(bed, feed), end)
+    run, factor = ideal.moved(model_l, trusted_l)
+    found = VesselRun(ideal, run, end, by_model, trusted_l, model_l, factor)
     notes = (*notes, *told)
-    if model_l <= pore_l:
-        hint = "check the shares of both resins"
-        raise FieldError("one of the two resins of the bed takes nothing", hint, "cation share")
-    if trusted_l <= pore_l:
-        hint = "check the rating and the litres of resin"
-        raise FieldError("the trusted litres do not even fill the pores of the bed", hint, "rated")
-    factor = (trusted_l - pore_l) / (model_l - pore_l)
-    ratio = trusted_l / model_l
-    if not AGREES[0] <= ratio <= AGREES[1]:
-        values = {"ratio": ratio, "trusted_l": trusted_l, "model_l": model_l}
+    if not AGREES[0] <= found.trusted_over_model <= AGREES[1]:
+        values = {"ratio": found.trusted_over_model, "trusted_l": trusted_l, "model_l": model_l}
         notes = (*notes, Note("model-far-from-trusted", values))
-    notes = (*notes, *ideal.notes)
-    return VesselRun(ideal, ideal.scaled(factor), end, by_model, ratio, factor, notes)
+    return replace(found, notes=(*notes, *ideal.notes))
 
 
 @dataclass(frozen=True, slots=True)
@@ -262,10 +268,36 @@ def _scaled_at(by_model: Reached, full_l: float, end: Endpoint) -> tuple[float, 
 
 
 def _to_the_full_l(bed: Bed, feed: FeedWater) -> float:
-    """Litres whose load fills the side that is full first [L]."""
+    """Litres whose load fills the side that is full first, and the pores [L]."""
     cations, anions, _ = loads_meq_l(feed)
     sides = ((bed.cation_eq, cations), (bed.anion_eq, anions))
-    return min(1000.0 * float(size) / float(load) for size, load in sides if float(load) > 0)
+    fill = min(1000.0 * float(size) / float(load) for size, load in sides if float(load) > 0)
+    return float(bed.pore_l) + fill
+
+
+def as_far_as_counts_l(bed: Bed, feed: FeedWater) -> float:
+    """How far an ideal bed is run where only the litres to its end and to a change are asked.
+
+    1.25 x the litres that fill the side that is full first, and a little: a mark that comes later
+    is later than the trusted litres, whichever of its ways :func:`vessel_run` scales the bed.
+
+    Parameters
+    ----------
+    bed : Bed
+        An ideal bed.
+    feed : FeedWater
+        The water [mmol/L].
+
+    Returns
+    -------
+    litres_l : float
+        Litres that have left it [L].
+
+    References
+    ----------
+    Balance of charges.
+    """
+    return 1.01 * LATE * _to_the_full_l(bed, feed)
 
 
 def changed_by_column(run: ResinRun, changeout: Changeout, found: VesselRun) -> ResinRun:

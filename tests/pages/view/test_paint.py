@@ -8,7 +8,8 @@ from waterkit.ice.batches import WholeBags, plan_paint
 from waterkit.ice.markings import Colours
 from waterkit.ice.paint import Ratio, White
 from waterkit.pages.view.figures import NBSP, Figures
-from waterkit.pages.view.paint import counted, paint, whole_bags_words
+from waterkit.pages.view.paint import paint, whole_bags_words
+from waterkit.pages.view.sentences import counted
 from waterkit.pages.view.shapes import Table
 from waterkit.plan import SeasonPlan, plan_season
 from waterkit.plan.mixing import mixing

@@ -114,7 +114,7 @@ def _of_bed(plan: SeasonPlan, bed: VesselRun) -> tuple[Json, dict[str, str]]:
             "mass_balance_error": number(run.balance_error),
         },
         "model": _model(bed),
-        "trusted_over_model": number(bed.ratio),
+        "trusted_over_model": number(bed.trusted_over_model),
         "at_change": _at_change(plan.at_change),
     }
     why = _why({key: (MARKS[key], each) for key, each in reached.items()}) | {

@@ -14,8 +14,9 @@ from waterkit.pages.view import mix_side, spray_side
 from waterkit.pages.view.batch_check import to_add
 from waterkit.pages.view.card_parts import BLANK, CardSide, Filling, JugWords
 from waterkit.pages.view.figures import Figures
-from waterkit.pages.view.paint import LEAST_LEFT_L, NO_BAG, counted
+from waterkit.pages.view.paint import LEAST_LEFT_L, NO_BAG
 from waterkit.pages.view.paint_tables import go_on
+from waterkit.pages.view.sentences import counted
 from waterkit.pages.view.shapes import UNKNOWN
 from waterkit.plan import SeasonPlan
 from waterkit.plan.mixing import Mixing, mixing

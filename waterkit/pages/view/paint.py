@@ -5,7 +5,7 @@ from waterkit.ice.workings import mix_working, powder_working
 from waterkit.pages.view import paint_tables
 from waterkit.pages.view.cautions import RULE, cautions_at
 from waterkit.pages.view.figures import NBSP, Figures
-from waterkit.pages.view.sentences import sentences
+from waterkit.pages.view.sentences import counted, sentences
 from waterkit.pages.view.shapes import UNKNOWN, Column, Fact, Table, Topic, WorkingOut
 from waterkit.pages.view.workings import working_out
 from waterkit.plan import SeasonPlan
@@ -39,11 +39,6 @@ def paint(plan: SeasonPlan, figures: Figures) -> Topic:
         f" {figures.text(mixed.water_l, VOLUME)} of water,"
         f" in {counted(len(mixed.batches), 'batch', 'batches')}.",
     )
-
-
-def counted(count: int, one: str, many: str = "") -> str:
-    """A count with its noun: ``1 batch``, ``2 batches``."""
-    return f"{count} {one if count == 1 else many or one + 's'}"
 
 
 def whole_bags_words(whole: WholeBags, figures: Figures) -> str:

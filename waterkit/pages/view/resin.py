@@ -118,7 +118,7 @@ def _by_way(plan: SeasonPlan, run: ResinRun, figures: Figures) -> Table:
     rows.append(("a model of the bed", figures.number(model, VOLUME), "", "the shape of the run"))
     caption = ""
     if isinstance(bed, VesselRun):
-        ratio = figures.text(100.0 * bed.ratio, PERCENT, 0)
+        ratio = figures.text(100.0 * bed.trusted_over_model, PERCENT, 0)
         same = "to the same end" if bed.scaled_at_end else "until one side is full"
         caption = f"What is planned with is {ratio} of what the model gives {same}."
     shown = columns if learned else (*columns[:2], columns[3])

@@ -4,7 +4,8 @@ from waterkit.ice.checking import TOLERANCE_PERCENT
 from waterkit.pages.view.card_parts import BLANK, CardSide, CardStep, Filling
 from waterkit.pages.view.cautions import CONFINED, cautions_at
 from waterkit.pages.view.figures import Figures
-from waterkit.pages.view.paint import counted, ratio_number, ratio_text
+from waterkit.pages.view.paint import ratio_number, ratio_text
+from waterkit.pages.view.sentences import counted
 from waterkit.plan import SeasonPlan
 from waterkit.plan.mixing import Mixing
 from waterkit.plan.painting import Painting
